@@ -1,0 +1,340 @@
+//! The microphone, as a stream of sound that every recogniser here wants.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard};
+use std::time::{Duration, Instant};
+
+use cpal::traits::{DeviceTrait, HostTrait, StreamTrait};
+use cpal::{
+    BufferSize, Device, ErrorKind, FromSample, SampleFormat, SizedSample, Stream, StreamConfig,
+};
+
+use super::recording::tame;
+use super::{EarError, Resampler};
+
+/// Frames of one capture buffer: the size that was reliable through every sound server tried.
+const BUFFER_FRAMES: u32 = 1_024;
+/// How much captured sound waits at most, in seconds. More than the longest utterance; beyond it
+/// the oldest is dropped, so that a reader that is busy elsewhere never fills the memory.
+const LONGEST_WAIT: usize = 40;
+/// How long opening may take before it counts as failed.
+const OPENING_TIME: Duration = Duration::from_secs(5);
+
+/// The default microphone, listening.
+///
+/// ```no_run
+/// use std::time::Duration;
+/// use tellshelf::ear::Microphone;
+/// let mut microphone = Microphone::open()?;
+/// println!("{}", microphone.describe());
+/// while let Some(samples) = microphone.next(Duration::from_millis(500))? {
+///     println!("{} samples, 16,000 a second", samples.len());
+/// }
+/// # Ok::<(), tellshelf::ear::EarError>(())
+/// ```
+pub struct Microphone {
+    capture: Arc<Capture>,
+    resampler: Resampler,
+    description: String,
+    /// Listens as long as it lives.
+    _stream: Stream,
+}
+
+impl Microphone {
+    /// Opens the system's default microphone and starts to listen.
+    ///
+    /// # Errors
+    /// [`EarError::NoMicrophone`] if there is none, or it can't be opened.
+    pub fn open() -> Result<Self, EarError> {
+        let device =
+            cpal::default_host()
+                .default_input_device()
+                .ok_or_else(|| EarError::NoMicrophone {
+                    reason: "there is none".into(),
+                })?;
+        let supported = device.default_input_config().map_err(unusable)?;
+        let format = supported.sample_format();
+        let config = supported.config();
+        let resampler = Resampler::new(config.sample_rate)?;
+        let capture = Arc::new(Capture::new(&config));
+        let fixed = StreamConfig {
+            buffer_size: BufferSize::Fixed(BUFFER_FRAMES),
+            ..config
+        };
+        // Some devices refuse a buffer size and choose well themselves.
+        let stream = stream(&device, fixed, format, &capture)
+            .or_else(|_| stream(&device, config, format, &capture))
+            .map_err(unusable)?;
+        stream.play().map_err(unusable)?;
+        let description = format!(
+            "{device}, {} samples a second, {} channels, {format}",
+            config.sample_rate, config.channels
+        );
+        Ok(Self {
+            capture,
+            resampler,
+            description,
+            _stream: stream,
+        })
+    }
+
+    /// What is listened to, in one line.
+    pub fn describe(&self) -> &str {
+        &self.description
+    }
+
+    /// The next samples (one channel, 16,000 a second), as soon as there are any; none if there are
+    /// none for so long.
+    ///
+    /// # Errors
+    /// [`EarError::MicrophoneLost`] once the microphone is gone, after what it still captured.
+    pub fn next(&mut self, timeout: Duration) -> Result<Option<Vec<f32>>, EarError> {
+        let until = Instant::now() + timeout;
+        loop {
+            let Some(captured) = self.capture.take(until)? else {
+                return Ok(None);
+            };
+            let samples = self.resampler.push(&captured)?;
+            if !samples.is_empty() {
+                return Ok(Some(samples));
+            }
+        }
+    }
+
+    /// Drops what was captured so far and not taken yet, so that the answer just spoken isn't heard
+    /// as the next command. What the sound card holds at this moment, about 0.05 s, still arrives.
+    pub fn flush(&mut self) {
+        self.capture.clear();
+        self.resampler.reset();
+    }
+}
+
+/// The sound on its way from the sound card's thread to the reader's.
+struct Capture {
+    channels: usize,
+    most: usize,
+    state: Mutex<Captured>,
+    news: Condvar,
+}
+
+#[derive(Default)]
+struct Captured {
+    samples: VecDeque<f32>,
+    lost: Option<String>,
+}
+
+impl Capture {
+    fn new(config: &StreamConfig) -> Self {
+        let channels = usize::from(config.channels).max(1);
+        let most = config.sample_rate as usize * LONGEST_WAIT;
+        Self {
+            channels,
+            most,
+            state: Mutex::default(),
+            news: Condvar::new(),
+        }
+    }
+
+    fn state(&self) -> MutexGuard<'_, Captured> {
+        // Nothing inside can leave it half done, so a panic elsewhere doesn't spoil it.
+        self.state
+            .lock()
+            .unwrap_or_else(|poisoned| poisoned.into_inner())
+    }
+
+    /// Takes interleaved samples from the sound card and mixes their channels down.
+    fn add<T>(&self, interleaved: &[T])
+    where
+        T: Copy,
+        f32: FromSample<T>,
+    {
+        let mut state = self.state();
+        let scale = 1.0 / self.channels as f32;
+        state
+            .samples
+            .extend(interleaved.chunks_exact(self.channels).map(|frame| {
+                frame
+                    .iter()
+                    .map(|sample| tame(f32::from_sample_(*sample)))
+                    .sum::<f32>()
+                    * scale
+            }));
+        let surplus = state.samples.len().saturating_sub(self.most);
+        state.samples.drain(..surplus);
+        self.news.notify_one();
+    }
+
+    fn lose(&self, reason: String) {
+        self.state().lost.get_or_insert(reason);
+        self.news.notify_one();
+    }
+
+    fn clear(&self) {
+        self.state().samples.clear();
+    }
+
+    fn take(&self, until: Instant) -> Result<Option<Vec<f32>>, EarError> {
+        let mut state = self.state();
+        loop {
+            if !state.samples.is_empty() {
+                return Ok(Some(state.samples.drain(..).collect()));
+            }
+            if let Some(reason) = &state.lost {
+                return Err(EarError::MicrophoneLost {
+                    reason: reason.clone(),
+                });
+            }
+            let left = until.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return Ok(None);
+            }
+            let waited = self.news.wait_timeout(state, left);
+            state = waited.unwrap_or_else(|poisoned| poisoned.into_inner()).0;
+        }
+    }
+}
+
+fn stream(
+    device: &Device,
+    config: StreamConfig,
+    format: SampleFormat,
+    capture: &Arc<Capture>,
+) -> Result<Stream, cpal::Error> {
+    match format {
+        SampleFormat::F32 => stream_of::<f32>(device, config, capture),
+        SampleFormat::F64 => stream_of::<f64>(device, config, capture),
+        SampleFormat::I16 => stream_of::<i16>(device, config, capture),
+        SampleFormat::I32 => stream_of::<i32>(device, config, capture),
+        SampleFormat::U8 => stream_of::<u8>(device, config, capture),
+        SampleFormat::U16 => stream_of::<u16>(device, config, capture),
+        _ => Err(cpal::Error::new(ErrorKind::UnsupportedConfig)),
+    }
+}
+
+fn stream_of<T>(
+    device: &Device,
+    config: StreamConfig,
+    capture: &Arc<Capture>,
+) -> Result<Stream, cpal::Error>
+where
+    T: SizedSample,
+    f32: FromSample<T>,
+{
+    let (sound, trouble) = (Arc::clone(capture), Arc::clone(capture));
+    device.build_input_stream(
+        config,
+        move |interleaved: &[T], _: &_| sound.add(interleaved),
+        move |error| {
+            if ends_the_stream(error.kind()) {
+                trouble.lose(in_words(&error));
+            }
+        },
+        Some(OPENING_TIME),
+    )
+}
+
+/// Whether a stream is over after such an error. A lost buffer or another route only makes a gap,
+/// which at worst makes one utterance be asked for again.
+fn ends_the_stream(kind: ErrorKind) -> bool {
+    !matches!(
+        kind,
+        ErrorKind::Xrun | ErrorKind::DeviceChanged | ErrorKind::RealtimeDenied
+    )
+}
+
+fn unusable(error: cpal::Error) -> EarError {
+    EarError::NoMicrophone {
+        reason: in_words(&error),
+    }
+}
+
+/// The message without its last full stop, to stand in the middle of a sentence.
+fn in_words(error: &cpal::Error) -> String {
+    error.to_string().trim_end_matches('.').to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn capture(channels: u16, sample_rate: u32) -> Capture {
+        Capture::new(&StreamConfig {
+            channels,
+            sample_rate,
+            buffer_size: BufferSize::Default,
+        })
+    }
+
+    fn now(capture: &Capture) -> Result<Option<Vec<f32>>, EarError> {
+        capture.take(Instant::now())
+    }
+
+    #[test]
+    fn channels_are_mixed_down_in_every_format() {
+        let stereo = capture(2, 16_000);
+        stereo.add(&[0.5f32, 0.0, f32::NAN, -1.0]);
+        stereo.add(&[16_384i16, 0]);
+        stereo.add(&[49_152u16, 32_768]);
+        stereo.add(&[1i32 << 30, 0]);
+        assert_eq!(
+            now(&stereo).unwrap().unwrap(),
+            [0.25, -0.5, 0.25, 0.25, 0.25]
+        );
+    }
+
+    #[test]
+    fn nothing_captured_in_time_is_no_error() {
+        assert!(now(&capture(1, 16_000)).unwrap().is_none());
+    }
+
+    #[test]
+    fn what_was_captured_before_a_flush_is_not_heard() {
+        let mono = capture(1, 16_000);
+        mono.add(&[0.5f32; 10]);
+        mono.clear();
+        mono.add(&[0.25f32]);
+        assert_eq!(now(&mono).unwrap().unwrap(), [0.25]);
+    }
+
+    #[test]
+    fn a_lost_microphone_is_told_after_the_last_sound() {
+        let mono = capture(1, 16_000);
+        mono.add(&[0.5f32]);
+        mono.lose("unplugged".into());
+        assert!(now(&mono).unwrap().is_some());
+        for _ in 0..2 {
+            let error = now(&mono).unwrap_err();
+            assert!(matches!(&error, EarError::MicrophoneLost { reason } if reason == "unplugged"));
+        }
+    }
+
+    #[test]
+    fn the_oldest_sound_is_dropped_when_nobody_takes_it() {
+        let mono = capture(1, 100);
+        for n in 0..LONGEST_WAIT + 1 {
+            mono.add(&[n as f32 / 100.0; 100]);
+        }
+        let waiting = now(&mono).unwrap().unwrap();
+        assert_eq!(waiting.len(), LONGEST_WAIT * 100);
+        assert_eq!(waiting[0], 0.01);
+    }
+
+    #[test]
+    fn sound_from_another_thread_wakes_the_reader() {
+        let mono = Arc::new(capture(1, 16_000));
+        let writer = Arc::clone(&mono);
+        let thread = std::thread::spawn(move || {
+            std::thread::sleep(Duration::from_millis(20));
+            writer.add(&[0.5f32]);
+        });
+        let heard = mono.take(Instant::now() + Duration::from_secs(20)).unwrap();
+        assert_eq!(heard.unwrap(), [0.5]);
+        thread.join().unwrap();
+    }
+
+    #[test]
+    fn a_glitch_does_not_end_the_stream_but_a_missing_device_does() {
+        assert!(!ends_the_stream(ErrorKind::Xrun));
+        assert!(ends_the_stream(ErrorKind::DeviceNotAvailable));
+    }
+}

@@ -1,0 +1,67 @@
+//! What every recogniser does: sound and a guide in, hypotheses out.
+
+use super::{EarError, Phrases, Sound};
+
+/// One thing that may have been said.
+///
+/// ```
+/// use tellshelf::ear::Hypothesis;
+/// let heard = Hypothesis { text: "undo".into(), score: -0.1, by: "moonshine" };
+/// assert!(heard.score <= 0.0);
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hypothesis {
+    /// The words, as the recogniser writes them.
+    pub text: String,
+    /// How sure the recogniser is: a natural logarithm of a probability, so 0 is certain and less
+    /// is less sure. Over what the probability is taken differs between recognisers, so scores
+    /// compare only among hypotheses of the same one:
+    /// `moonshine` gives the mean over the tokens of the text, its end included;
+    /// [`Vosk`](super::Vosk) says for each of its two ways what it gives.
+    pub score: f32,
+    /// The name of the recogniser.
+    pub by: &'static str,
+}
+
+/// What may be said now. Later versions know more kinds.
+#[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
+pub enum Guide<'a> {
+    /// Anything.
+    Free,
+    /// One of these phrases, or words of them strung together.
+    Phrases(&'a Phrases),
+}
+
+/// Something that hears words in a sound.
+///
+/// ```
+/// use tellshelf::ear::{EarError, Guide, Hypothesis, Recogniser, Sound};
+/// struct Deaf;
+/// impl Recogniser for Deaf {
+///     fn name(&self) -> &'static str { "deaf" }
+///     fn language(&self) -> &str { "en" }
+///     fn hear(&mut self, _: &Sound, _: Guide<'_>) -> Result<Vec<Hypothesis>, EarError> {
+///         Ok(Vec::new())
+///     }
+/// }
+/// assert!(Deaf.hear(&Sound::default(), Guide::Free)?.is_empty());
+/// # Ok::<(), EarError>(())
+/// ```
+pub trait Recogniser {
+    /// Its name, as `--recogniser` takes it.
+    fn name(&self) -> &'static str;
+
+    /// The language it hears, as the first part of a language tag: `en`.
+    fn language(&self) -> &str;
+
+    /// Hears one utterance: hypotheses, best first, none if it hears no words.
+    ///
+    /// A recogniser that can't follow the `guide` hears as if it were [`Guide::Free`]: the guide
+    /// helps to hear right, and what was heard is checked afterwards in any case.
+    ///
+    /// # Errors
+    /// [`EarError::Recognition`] if it fails; [`EarError::UnknownWords`] if the guide has words
+    /// that it can't hear.
+    fn hear(&mut self, sound: &Sound, guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError>;
+}

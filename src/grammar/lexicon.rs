@@ -1,0 +1,137 @@
+//! The living list behind `<item>`: every name this kitchen knows, as a letter tree that grows.
+
+use std::collections::HashMap;
+
+use super::plural::other_number;
+use super::words::normal_words;
+
+/// Names and what they stand for.
+///
+/// ```
+/// use tellshelf::grammar::Lexicon;
+/// let mut names = Lexicon::default();
+/// names.add("oats", "oats");
+/// names.add("oats", "porridge oats");
+/// assert_eq!(names.find("Porridge oats"), Some("oats"));
+/// assert_eq!(names.find("oat"), Some("oats"));
+/// assert_eq!(names.find("rye"), None);
+/// ```
+#[derive(Debug, Clone)]
+pub struct Lexicon {
+    nodes: Vec<Node>,
+    items: Vec<String>,
+    ids: HashMap<String, u32>,
+}
+
+#[derive(Debug, Clone, Default)]
+struct Node {
+    children: Vec<(char, u32)>,
+    /// The item whose name ends here, and whether by a name that was given or one derived from it.
+    item: Option<(u32, Given)>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Given {
+    Name,
+    Derived,
+}
+
+impl Default for Lexicon {
+    fn default() -> Self {
+        Self { nodes: vec![Node::default()], items: Vec::new(), ids: HashMap::new() }
+    }
+}
+
+impl Lexicon {
+    /// Adds one name for an item. The same name in the other number ("apple" for "apples") is known
+    /// with it, unless it is another item's own name. A name given twice stays with its first item.
+    pub fn add(&mut self, item: &str, name: &str) {
+        let words = normal_words(name);
+        let Some((last, head)) = words.split_last() else { return };
+        let id = self.item_id(item);
+        self.insert(&words, id, Given::Name);
+        for other in other_number(last) {
+            let mut derived = head.to_vec();
+            derived.push(other);
+            self.insert(&derived, id, Given::Derived);
+        }
+    }
+
+    /// The item that a name stands for.
+    pub fn find(&self, name: &str) -> Option<&str> {
+        let words = normal_words(name);
+        let mut node = self.root();
+        for letter in words.iter().flat_map(|w| w.chars().chain([' '])) {
+            node = self.children(node).iter().find(|(c, _)| *c == letter)?.1;
+        }
+        self.item_at(node)
+    }
+
+    fn item_id(&mut self, item: &str) -> u32 {
+        if let Some(id) = self.ids.get(item) {
+            return *id;
+        }
+        let id = self.items.len() as u32;
+        self.items.push(item.to_owned());
+        self.ids.insert(item.to_owned(), id);
+        id
+    }
+
+    fn insert(&mut self, words: &[String], id: u32, given: Given) {
+        let mut at = 0;
+        for letter in words.iter().flat_map(|w| w.chars().chain([' '])) {
+            let children = &self.nodes[at].children;
+            at = match children.iter().find(|(c, _)| *c == letter) {
+                Some((_, child)) => *child as usize,
+                None => {
+                    let child = self.nodes.len();
+                    self.nodes.push(Node::default());
+                    self.nodes[at].children.push((letter, child as u32));
+                    child
+                }
+            };
+        }
+        let place = &mut self.nodes[at].item;
+        if place.is_none() || (given == Given::Name && matches!(place, Some((_, Given::Derived)))) {
+            *place = Some((id, given));
+        }
+    }
+
+    pub(super) fn root(&self) -> u32 {
+        0
+    }
+
+    /// The letters that may follow in the tree; a space ends every word.
+    pub(super) fn children(&self, node: u32) -> &[(char, u32)] {
+        &self.nodes[node as usize].children
+    }
+
+    pub(super) fn item_at(&self, node: u32) -> Option<&str> {
+        let (id, _) = self.nodes[node as usize].item?;
+        Some(&self.items[id as usize])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_given_name_beats_a_derived_one_in_any_order() {
+        for order in [["oil", "oils"], ["oils", "oil"]] {
+            let mut names = Lexicon::default();
+            for name in order {
+                names.add(name, name);
+            }
+            assert_eq!(names.find("oil"), Some("oil"));
+            assert_eq!(names.find("oils"), Some("oils"));
+        }
+    }
+
+    #[test]
+    fn a_silent_name_is_not_added() {
+        let mut names = Lexicon::default();
+        names.add("nothing", "…");
+        assert_eq!(names.find(""), None);
+    }
+}

@@ -1,0 +1,181 @@
+//! What a path through the automaton means: an intent, its slots as values, and how sure it is.
+
+use chrono::NaiveDate;
+use serde_json::{Value as Json, json};
+
+use super::lexicon::Lexicon;
+use super::matching::{Passed, Path};
+use super::network::{Kind, Mark, Network};
+use crate::measure::{
+    Amount, DateError, DateNote, Quantity, read_date, read_number, read_quantity,
+};
+
+/// The value of a slot.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// The tags of the match, or its words as written in the grammar.
+    Words(String),
+    /// `<number>` or `<tag>`.
+    Number(Amount),
+    /// `<quantity>`.
+    Quantity(Quantity),
+    /// `<date>`: words that make no date are kept as an error, for asking.
+    Date(Result<DateNote, DateError>),
+    /// `<item>`: a name that is known, as its item is listed; or an unknown one as it was heard.
+    Item {
+        /// The item's name.
+        name: String,
+        /// Whether the kitchen knows it.
+        known: bool,
+    },
+    /// `<text>`: the words as they were heard, in normal form.
+    Text(String),
+}
+
+impl Value {
+    /// The value for machine-readable output.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Value;
+    /// use tellshelf::measure::read_quantity;
+    /// let two_bags = Value::Quantity(read_quantity(&["two", "bags"]).unwrap());
+    /// assert_eq!(two_bags.to_json().to_string(), r#"{"count":2,"amount":null,"unit":"bag"}"#);
+    /// ```
+    pub fn to_json(&self) -> Json {
+        match self {
+            Self::Words(text) | Self::Text(text) | Self::Item { name: text, .. } => json!(text),
+            Self::Number(number) => number_json(*number),
+            Self::Quantity(quantity) => {
+                let (count, amount, unit) = quantity.parts();
+                json!({
+                    "count": count.map(number_json),
+                    "amount": amount.map(number_json),
+                    "unit": unit,
+                })
+            }
+            Self::Date(Ok(note)) => json!({
+                "kind": note.kind.map(|kind| kind.name()),
+                "date": note.date.to_string(),
+            }),
+            Self::Date(Err(error)) => json!({ "unclear": error.to_string() }),
+        }
+    }
+}
+
+/// Whole numbers stay whole; others are the nearest double, which is as exact as JSON readers get.
+fn number_json(number: Amount) -> Json {
+    if let (true, Ok(whole)) = (number.is_integer(), i64::try_from(number.to_integer())) {
+        return json!(whole);
+    }
+    json!(*number.numer() as f64 / *number.denom() as f64)
+}
+
+/// What was understood.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Command {
+    /// The name of the intent.
+    pub intent: String,
+    /// The slots that were said, in that order; of a slot said twice, the last.
+    pub slots: Vec<(String, Value)>,
+    /// The sentence of the grammar that was matched, with names and free words in their place.
+    pub sentence: String,
+    /// From 0 to 1: how much of what was heard is in that sentence.
+    pub confidence: f32,
+}
+
+impl Command {
+    /// The value of a slot.
+    pub fn slot(&self, name: &str) -> Option<&Value> {
+        self.slots.iter().find(|(slot, _)| slot == name).map(|(_, value)| value)
+    }
+}
+
+/// Reads the meaning off a path. `text` is what the path was matched with.
+pub(super) fn meaning(
+    network: &Network,
+    names: &Lexicon,
+    text: &[char],
+    path: &Path,
+    today: NaiveDate,
+) -> Command {
+    let mut intent = String::new();
+    let mut sentence: Vec<String> = Vec::new();
+    let mut slots: Vec<(String, Value)> = Vec::new();
+    let mut open: Vec<OpenSlot> = Vec::new();
+    for passed in &path.passed {
+        let mut known = None;
+        let said = match passed {
+            Passed::Mark(mark) => {
+                match mark {
+                    Mark::Intent(number) => intent = network.intents[*number as usize].clone(),
+                    Mark::Tag(number) => {
+                        let tag = &network.tags[*number as usize];
+                        open.iter_mut().for_each(|slot| slot.tags.push(tag.clone()));
+                    }
+                    Mark::Open(slot) => open.push(OpenSlot::new(*slot, sentence.len())),
+                    Mark::Close(_) => {
+                        let Some(slot) = open.pop() else { continue };
+                        let (name, kind) = &network.slots[slot.slot as usize];
+                        let value = slot.value(*kind, &sentence, today);
+                        slots.retain(|(known, _)| known != name);
+                        slots.push((name.clone(), value));
+                    }
+                }
+                continue;
+            }
+            Passed::Word(word) => network.words[*word as usize].written.clone(),
+            Passed::Name(node) => {
+                known = Some(true);
+                names.item_at(*node).unwrap_or_default().to_owned()
+            }
+            Passed::Free(from, to) => {
+                known = Some(false);
+                let letters = &text[*from as usize..*to as usize];
+                letters.iter().collect::<String>().trim().to_owned()
+            }
+        };
+        if let (Some(slot), Some(known)) = (open.last_mut(), known) {
+            slot.known = known;
+        }
+        sentence.push(said);
+    }
+    let letters = text.len() as f32;
+    Command {
+        intent,
+        slots,
+        sentence: sentence.join(" "),
+        confidence: (1.0 - path.edits / letters).clamp(0.0, 1.0),
+    }
+}
+
+struct OpenSlot {
+    slot: u32,
+    first_word: usize,
+    tags: Vec<String>,
+    known: bool,
+}
+
+impl OpenSlot {
+    fn new(slot: u32, first_word: usize) -> Self {
+        Self { slot, first_word, tags: Vec::new(), known: false }
+    }
+
+    fn value(&self, kind: Kind, sentence: &[String], today: NaiveDate) -> Value {
+        let said = sentence[self.first_word..].join(" ");
+        let words: Vec<&str> = said.split(' ').collect();
+        // What the built-in grammar lets through and no reader takes is kept as words, for asking.
+        match kind {
+            Kind::Words if !self.tags.is_empty() => Value::Words(self.tags.join(" ")),
+            Kind::Words => Value::Words(said),
+            Kind::Number | Kind::Tag => {
+                read_number(&words).map_or(Value::Words(said.clone()), Value::Number)
+            }
+            Kind::Quantity => {
+                read_quantity(&words).map_or(Value::Words(said.clone()), Value::Quantity)
+            }
+            Kind::Date => Value::Date(read_date(&words, today)),
+            Kind::Item => Value::Item { name: said, known: self.known },
+            Kind::Text => Value::Text(said),
+        }
+    }
+}

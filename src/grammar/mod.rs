@@ -1,0 +1,28 @@
+//! The grammar: hypotheses become a command.
+//!
+//! In: a grammar file ([`Grammar::load`]), the names this kitchen knows ([`Lexicon`]), and the texts
+//! that recognisers heard. Out: an [`Understanding`]: the [`Command`] (intent and slots as values)
+//! that is nearest to what was heard, with a confidence and a [`Verdict`].
+//! It knows what can be said, and nothing of sound or stock.
+mod builtin;
+mod error;
+mod file;
+mod goods;
+mod jsgf;
+mod lexicon;
+mod matching;
+mod meaning;
+mod network;
+mod plural;
+mod understand;
+mod verdict;
+mod words;
+
+pub use error::{Fault, GrammarError, SyntaxFault};
+pub use file::{GrammarFile, MAX_FILE, Rule};
+pub use jsgf::{Expansion, parse_expansion};
+pub use lexicon::Lexicon;
+pub use meaning::{Command, Value};
+pub use understand::{Grammar, Understanding};
+pub use verdict::{ACCEPT, ASK, Verdict};
+pub use words::normal_words;

@@ -1,0 +1,50 @@
+//! One and many of an English word, for names that are listed in only one of them.
+
+/// The word in the other number, as far as spelling tells; an unlikely form does no harm, since it
+/// is only one more name that nobody says.
+pub(super) fn other_number(word: &str) -> Vec<String> {
+    let mut forms = Vec::new();
+    if !word.is_ascii() || word.len() < 3 {
+        return forms;
+    }
+    let ends = |endings: &[&str]| endings.iter().any(|e| word.ends_with(e));
+    if let Some(stem) = word.strip_suffix("ies") {
+        forms.push(format!("{stem}y"));
+        forms.push(format!("{stem}ie"));
+    } else if ends(&["ches", "shes", "xes", "sses", "toes"]) {
+        forms.push(word[..word.len() - 2].to_owned());
+    } else if word.ends_with('s') && !ends(&["ss", "us", "is"]) {
+        forms.push(word[..word.len() - 1].to_owned());
+    } else if ends(&["ch", "sh", "x", "ss", "to"]) {
+        forms.push(format!("{word}es"));
+    } else if word.ends_with('y') && !ends(&["ay", "ey", "oy", "uy"]) {
+        forms.push(format!("{}ies", &word[..word.len() - 1]));
+    } else if !word.ends_with('s') {
+        forms.push(format!("{word}s"));
+    }
+    forms
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_known_in_both_numbers() {
+        for (one, many) in [
+            ("apple", "apples"),
+            ("box", "boxes"),
+            ("berry", "berries"),
+            ("cookie", "cookies"),
+            ("tomato", "tomatoes"),
+            ("peach", "peaches"),
+            ("turkey", "turkeys"),
+        ] {
+            assert!(other_number(many).contains(&one.to_owned()), "{many}");
+            if one != "cookie" {
+                assert_eq!(other_number(one), [many.to_owned()], "{one}");
+            }
+        }
+        assert_eq!(other_number("couscous"), Vec::<String>::new());
+    }
+}

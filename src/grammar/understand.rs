@@ -1,0 +1,137 @@
+//! A grammar, ready to understand.
+
+use std::path::Path;
+
+use chrono::NaiveDate;
+
+use super::error::{Fault, GrammarError};
+use super::file::{GrammarFile, MAX_FILE};
+use super::lexicon::Lexicon;
+use super::matching::{self, nearest_paths};
+use super::meaning::{Command, meaning};
+use super::network::Network;
+use super::verdict::{ASK, Verdict};
+use super::words::normal_words;
+
+/// A hypothesis further down a recogniser's list must be nearer by this many letters to win.
+const RANK_COST: f32 = 0.5;
+
+/// A compiled grammar file.
+#[derive(Debug, Clone)]
+pub struct Grammar {
+    language: String,
+    network: Network,
+}
+
+/// What was understood of one utterance.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Understanding {
+    /// The hypothesis that the command was found in; the first one where none was found.
+    pub heard: String,
+    /// The nearest command, whatever the verdict; `None` where nothing comes near.
+    pub command: Option<Command>,
+    /// What to do with it.
+    pub verdict: Verdict,
+}
+
+impl Grammar {
+    /// Reads and compiles a grammar file.
+    ///
+    /// # Errors
+    /// [`GrammarError`] with the file, the line and the rule.
+    pub fn load(path: &Path) -> Result<Self, GrammarError> {
+        let name = path.display().to_string();
+        let unreadable = |reason: String| GrammarError {
+            file: name.clone(),
+            line: 0,
+            rule: None,
+            fault: Fault::Unreadable(reason),
+        };
+        let size = std::fs::metadata(path).map_err(|e| unreadable(e.to_string()))?.len();
+        if size > MAX_FILE as u64 {
+            let fault = Fault::TooLarge { what: "the file's size in bytes", limit: MAX_FILE };
+            return Err(GrammarError { fault, ..unreadable(String::new()) });
+        }
+        let text = std::fs::read_to_string(path).map_err(|e| unreadable(e.to_string()))?;
+        Self::from_text(&name, &text)
+    }
+
+    /// Compiles the text of a grammar file. `name` is used in errors only.
+    ///
+    /// # Errors
+    /// [`GrammarError`] with the line and the rule.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon, Verdict};
+    /// let file = "language: en-US\nslots: [item]\nintents:\n  used-up: I used up [the] <item>\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// let mut names = Lexicon::default();
+    /// names.add("oats", "oats");
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let heard = grammar.understand(&["I used up the oats."], &names, today);
+    /// assert_eq!(heard.verdict, Verdict::Accept);
+    /// assert_eq!(heard.command.unwrap().slot("item").unwrap().to_json(), "oats");
+    /// ```
+    pub fn from_text(name: &str, text: &str) -> Result<Self, GrammarError> {
+        let file = GrammarFile::parse(name, text)?;
+        let network = Network::compile(&file)?;
+        Ok(Self { language: file.language, network })
+    }
+
+    /// The language as a BCP 47 tag, such as `en-US`.
+    pub fn language(&self) -> &str {
+        &self.language
+    }
+
+    /// How many states the automaton has, names not counted.
+    pub fn states(&self) -> usize {
+        self.network.node_count()
+    }
+
+    /// Every word of the grammar, as written, for recognisers that want a list of words.
+    pub fn words(&self) -> impl Iterator<Item = &str> {
+        self.network.words.iter().map(|word| word.written.as_str())
+    }
+
+    /// Finds the command nearest to any of the hypotheses, of which the first is the likeliest.
+    ///
+    /// `today` is what dates are counted from.
+    pub fn understand(&self, heard: &[&str], names: &Lexicon, today: NaiveDate) -> Understanding {
+        let mut best: Option<(f32, &str, Command)> = None;
+        for (rank, text) in heard.iter().enumerate() {
+            let letters = letters(text);
+            // Nothing below the confidence for asking is of use, so the search may stop there.
+            let most_edits = letters.len() as f32 * (1.0 - ASK);
+            let paths = nearest_paths(&self.network, names, &letters, most_edits);
+            if let Some(path) = paths.first() {
+                let cost = path.cost + rank as f32 * RANK_COST;
+                if best.as_ref().is_none_or(|(known, ..)| cost < *known) {
+                    let command = meaning(&self.network, names, &letters, path, today);
+                    best = Some((cost, text, command));
+                }
+            }
+        }
+        match best {
+            Some((_, text, command)) => Understanding {
+                heard: text.to_owned(),
+                verdict: Verdict::on(&command),
+                command: Some(command),
+            },
+            None => Understanding {
+                heard: heard.first().copied().unwrap_or_default().to_owned(),
+                command: None,
+                verdict: Verdict::Reject,
+            },
+        }
+    }
+}
+
+/// The letters of a text in normal form, with a space after each word, as the automaton has them.
+fn letters(text: &str) -> Vec<char> {
+    let mut letters: Vec<char> =
+        normal_words(text).iter().flat_map(|word| word.chars().chain([' '])).collect();
+    // A longer text can't be a command; matching refuses it as a whole.
+    letters.truncate(matching::MOST_LETTERS + 1);
+    letters
+}

@@ -1,0 +1,167 @@
+//! The normal form of words, in which what was heard and what a grammar says are compared:
+//! small letters, no punctuation, hyphens as spaces, numbers spelled out.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+use crate::measure::{spell, spell_ordinal};
+
+/// What text falls into: figures with slashes, figures, words, and signs that are said as words.
+static PIECE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(
+        r"(?x)
+        (?P<slashed>\d{1,4}(?:/\d{1,4}){1,2})
+        | (?P<figures>\d{1,3}(?:,\d{3})+|\d+)(?P<decimals>\.\d+)?(?:(?P<ordinal>st|nd|rd|th)\b)?
+        | \.(?P<bare>\d+)
+        | (?P<word>[\p{Alphabetic}][\p{Alphabetic}\p{M}'’]*)
+        | (?P<sign>[&%½¼¾⅓⅔])",
+    )
+    .expect("the pattern is fixed and tested")
+});
+
+/// The words of a text in normal form.
+///
+/// ```
+/// use tellshelf::grammar::normal_words;
+/// let normal = |s| normal_words(s).join(" ");
+/// assert_eq!(normal("Add 12-ounce cans, please!"), "add twelve ounce cans please");
+/// assert_eq!(normal("I'd use 2.5 lb by December 3rd"), "id use two point five lb by december third");
+/// assert_eq!(normal("1 1/2 cups"), "one and one half cups");
+/// ```
+pub fn normal_words(text: &str) -> Vec<String> {
+    let folded: String = text.nfd().filter(|c| !is_latin_mark(*c)).nfc().collect();
+    let lower = folded.to_lowercase();
+    let mut words = Vec::new();
+    let mut number_just_ended = false;
+    for piece in PIECE.captures_iter(&lower) {
+        let is_figures = piece.name("figures").is_some();
+        if let Some(slashed) = piece.name("slashed") {
+            push_slashed(slashed.as_str(), number_just_ended, &mut words);
+        } else if let Some(figures) = piece.name("figures") {
+            let figures = figures.as_str().replace(',', "");
+            match piece.name("ordinal") {
+                Some(_) if figures.len() < 10 => {
+                    let n = figures.parse().unwrap_or_default();
+                    words.extend(spell_ordinal(n).split(' ').map(str::to_owned));
+                }
+                _ => push_figures(&figures, &mut words),
+            }
+            if let Some(decimals) = piece.name("decimals") {
+                push_decimals(&decimals.as_str()[1..], &mut words);
+            }
+        } else if let Some(decimals) = piece.name("bare") {
+            push_decimals(decimals.as_str(), &mut words);
+        } else if let Some(sign) = piece.name("sign") {
+            push_sign(sign.as_str(), number_just_ended, &mut words);
+        } else if let Some(word) = piece.name("word") {
+            words.push(word.as_str().replace(['\'', '’'], ""));
+        }
+        number_just_ended = is_figures;
+    }
+    words
+}
+
+/// Accents over Latin letters. Other scripts keep their marks, which carry meaning there.
+fn is_latin_mark(c: char) -> bool {
+    is_combining_mark(c) && ('\u{300}'..='\u{36f}').contains(&c)
+}
+
+fn push_figures(figures: &str, words: &mut Vec<String>) {
+    let one_by_one = figures.len() > 9 || (figures.len() > 1 && figures.starts_with('0'));
+    match figures.parse::<u64>() {
+        Ok(n) if !one_by_one => words.extend(spell(n).split(' ').map(str::to_owned)),
+        _ => push_digits(figures, words),
+    }
+}
+
+/// A zero among digits is said "oh" before others, "zero" alone.
+fn push_digits(digits: &str, words: &mut Vec<String>) {
+    for digit in digits.chars().filter_map(|c| c.to_digit(10)) {
+        words.push(if digit == 0 { "oh".to_owned() } else { spell(digit.into()) });
+    }
+}
+
+fn push_decimals(digits: &str, words: &mut Vec<String>) {
+    words.push("point".to_owned());
+    push_digits(digits, words);
+}
+
+fn push_sign(sign: &str, after_number: bool, words: &mut Vec<String>) {
+    let said = match sign {
+        "&" => "and",
+        "%" => "percent",
+        "½" => "one half",
+        "¼" => "one quarter",
+        "¾" => "three quarters",
+        "⅓" => "one third",
+        _ => "two thirds",
+    };
+    if after_number && said.contains(' ') {
+        words.push("and".to_owned());
+    }
+    words.extend(said.split(' ').map(str::to_owned));
+}
+
+/// "1/2" is a fraction where kitchens have such a measure; anything else is a date with slashes.
+fn push_slashed(text: &str, after_number: bool, words: &mut Vec<String>) {
+    let parts: Vec<&str> = text.split('/').collect();
+    let bottom = match parts.last().copied() {
+        Some("2") => "half",
+        Some("3") => "third",
+        Some("4") => "quarter",
+        Some("8") => "eighth",
+        Some("16") => "sixteenth",
+        _ => "",
+    };
+    if let [top, below] = parts[..]
+        && let (Ok(top), Ok(below)) = (top.parse::<u64>(), below.parse::<u64>())
+        && !bottom.is_empty()
+        && (1..below).contains(&top)
+        && !parts[0].starts_with('0')
+    {
+        if after_number {
+            words.push("and".to_owned());
+        }
+        words.extend(spell(top).split(' ').map(str::to_owned));
+        words.push(if top == 1 { bottom.to_owned() } else { format!("{bottom}s") });
+        return;
+    }
+    for (i, part) in parts.iter().enumerate() {
+        if i > 0 {
+            words.push("slash".to_owned());
+        }
+        push_figures(part.trim_start_matches('0'), words);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_in_many_spellings_has_one_normal_form() {
+        for (text, normal) in [
+            ("Use it by 12/03", "use it by twelve slash three"),
+            ("10/15/2026", "ten slash fifteen slash two thousand twenty six"),
+            ("3/4 cup", "three quarters cup"),
+            ("2½ pounds", "two and one half pounds"),
+            ("two 16oz cans", "two sixteen oz cans"),
+            ("1,250 g", "one thousand two hundred fifty g"),
+            ("the 21st", "the twenty first"),
+            ("Jalapeño", "jalapeno"),
+            ("What’s low?", "whats low"),
+            ("half-and-half", "half and half"),
+            ("tag 007", "tag oh oh seven"),
+            (".75", "point seven five"),
+            ("salt & pepper", "salt and pepper"),
+            ("쌀 다 썼어.", "쌀 다 썼어"),
+            ("4006381333931", "four oh oh six three eight one three three three nine three one"),
+            ("…", ""),
+        ] {
+            assert_eq!(normal_words(text).join(" "), normal, "{text}");
+        }
+    }
+}
