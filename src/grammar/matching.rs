@@ -23,17 +23,15 @@ const ALIKE_COST: f32 = 0.5;
 
 /// An unknown word costs this much, and this much for each letter: a known name that differs by less
 /// is taken to be meant. Free speech costs little, as it competes with nothing but nearby forms.
-const UNKNOWN_WORD: f32 = 1.0;
-const UNKNOWN_LETTER: f32 = 0.15;
+const UNKNOWN_WORD: f32 = 0.8;
+const UNKNOWN_LETTER: f32 = 0.1;
 const TEXT_WORD: f32 = 0.5;
 const TEXT_LETTER: f32 = 0.02;
 
 /// A way that costs this much more than the best one so far is given up.
 const BEAM: f32 = 3.0;
 /// At most this many ways, the cheapest, are followed after each letter: a bound on time for any text.
-const MOST_WAYS: usize = 1_500;
-/// Rules inside rules inside rules: right recursion ends here.
-const MOST_CALLS: u16 = 24;
+const MOST_WAYS: usize = 4_000;
 
 /// The longest text that is matched, in letters. A spoken command has a tenth of that.
 pub(super) const MOST_LETTERS: usize = 600;
@@ -41,6 +39,8 @@ pub(super) const MOST_LETTERS: usize = 600;
 /// A path through the automaton, with what it cost.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Path {
+    /// The intent's number.
+    pub intent: u32,
     pub passed: Vec<Passed>,
     /// Letters that differ, weighted.
     pub edits: f32,
@@ -59,12 +59,56 @@ pub(super) enum Passed {
     Free(u32, u32),
 }
 
-/// Where a way stands.
+/// The nearest path of each intent, cheapest first. `text` is in normal form, a space after each word.
+pub(super) fn nearest_paths(network: &Network, names: &Lexicon, text: &[char]) -> Vec<Path> {
+    if text.is_empty() || text.len() > MOST_LETTERS {
+        return Vec::new();
+    }
+    let search = Search {
+        network,
+        names,
+        text,
+        traces: Vec::new(),
+        visits: Vec::new(),
+        visit_ids: FxHashMap::default(),
+    };
+    search.run()
+}
+
+/// What a [`Visit`] goes through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+enum Place {
+    Intent(u32),
+    Rule(u32),
+    Item,
+    Text,
+}
+
+/// A rule gone through from one letter of the text on. It is searched once, however many ways
+/// lead there: each of them waits as a caller, and goes on wherever the visit ends.
+struct Visit {
+    place: Place,
+    since: u32,
+    /// What the first caller had cost in all when it came: the visit's own costs begin at zero.
+    base: f32,
+    callers: Vec<Caller>,
+    /// The cheapest way through that needs none of the text, for callers who come later.
+    without_text: Option<Way>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Caller {
+    visit: u32,
+    return_to: u32,
+    way: Way,
+}
+
+/// Where a way stands inside its visit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 enum At {
     Word { arc: u32, done: u16 },
-    Name { arc: u32, node: u32 },
-    Free { arc: u32, since: u32, phase: Phase },
+    Name { node: u32 },
+    Free(Phase),
     End,
 }
 
@@ -75,15 +119,14 @@ enum Phase {
     BetweenWords,
 }
 
-/// Ways that agree in all of this have the same future, so only the cheapest is kept. The intent
-/// is part of it so that the best path of each intent survives to the end.
+/// Ways that agree in this have the same future, so only the cheapest is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 struct Key {
     at: At,
-    stack: u32,
-    intent: u16,
+    visit: u32,
 }
 
+/// What a way cost since its visit began, and what it passed.
 #[derive(Debug, Clone, Copy)]
 struct Way {
     cost: f32,
@@ -92,46 +135,54 @@ struct Way {
 }
 
 impl Way {
+    const NEW: Self = Self { cost: 0.0, edits: 0.0, trace: NO_TRACE };
+
     fn wrong_by(self, letters: f32) -> Self {
         Self { cost: self.cost + letters, edits: self.edits + letters, ..self }
     }
+
+    fn at_cost(self, cost: f32) -> Self {
+        Self { cost: self.cost + cost, ..self }
+    }
 }
 
-/// A rule being passed, and where the way goes on behind it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-struct Call {
-    rule: u32,
-    return_to: u32,
-    below: u32,
-    depth: u16,
+const NO_TRACE: u32 = u32::MAX;
+
+#[derive(Debug, Clone, Copy)]
+enum Trace {
+    Passed(Passed),
+    /// Everything on the trace of a visit that ended.
+    Inside(u32),
 }
 
-/// The ways after one letter. A way over the limit is given up at once.
+/// The ways after one letter.
 struct Ways {
+    position: u32,
     cheapest: FxHashMap<Key, Way>,
+    /// A way that costs more in all is given up at once.
     limit: f32,
-    most_edits: f32,
-    /// Ways whose silent continuations are still to be followed, cheapest first. Costs are never
-    /// negative, so their bits are in the order of their values.
+    /// Ways to be followed, cheapest first. Costs are never negative, so their bits are in the
+    /// order of their values.
     open: BinaryHeap<(Reverse<u32>, Key)>,
     /// Ways that were followed: these go on to the next letter.
     followed: Vec<(Key, Way)>,
 }
 
 impl Ways {
-    fn new(limit: f32, most_edits: f32) -> Self {
+    fn new(position: u32, limit: f32) -> Self {
         Self {
+            position,
             cheapest: FxHashMap::default(),
             limit,
-            most_edits,
             open: BinaryHeap::new(),
             followed: Vec::new(),
         }
     }
 
-    /// Keeps a way if it is the cheapest to its place.
-    fn keep(&mut self, key: Key, way: Way) {
-        if way.cost > self.limit || way.edits > self.most_edits {
+    /// Keeps a way if it is the cheapest to its place. `base` is what its visit began with.
+    fn keep(&mut self, key: Key, way: Way, base: f32) {
+        let cost = base + way.cost;
+        if cost > self.limit {
             return;
         }
         match self.cheapest.get_mut(&key) {
@@ -141,17 +192,17 @@ impl Ways {
                 self.cheapest.insert(key, way);
             }
         }
-        self.open.push((Reverse(way.cost.to_bits()), key));
+        self.open.push((Reverse(cost.to_bits()), key));
     }
 
     /// The cheapest way not yet followed, until enough have been.
-    fn next(&mut self) -> Option<(Key, Way)> {
+    fn next(&mut self, visits: &[Visit]) -> Option<(Key, Way)> {
         if self.followed.len() >= MOST_WAYS {
             return None;
         }
         while let Some((Reverse(cost), key)) = self.open.pop() {
             let way = self.cheapest[&key];
-            if way.cost.to_bits() == cost {
+            if (visits[key.visit as usize].base + way.cost).to_bits() == cost {
                 self.followed.push((key, way));
                 return Some((key, way));
             }
@@ -160,227 +211,229 @@ impl Ways {
     }
 }
 
-const NO_TRACE: u32 = u32::MAX;
-const EMPTY_STACK: u32 = 0;
-
-/// The nearest path of each intent, cheapest first. `text` is in normal form, a space after each word.
-pub(super) fn nearest_paths(
-    network: &Network,
-    names: &Lexicon,
-    text: &[char],
-    most_edits: f32,
-) -> Vec<Path> {
-    if text.is_empty() || text.len() > MOST_LETTERS {
-        return Vec::new();
-    }
-    let mut search = Search {
-        network,
-        names,
-        text,
-        traces: Vec::new(),
-        stacks: vec![Call { rule: 0, return_to: 0, below: EMPTY_STACK, depth: 0 }],
-        stack_ids: FxHashMap::default(),
-        most_edits,
-    };
-    search.run()
-}
-
 struct Search<'s> {
     network: &'s Network,
     names: &'s Lexicon,
     text: &'s [char],
     /// What each way passed, linked backwards.
-    traces: Vec<(u32, Passed)>,
-    /// Rules that were called and not yet left; number 0 stands for none.
-    stacks: Vec<Call>,
-    stack_ids: FxHashMap<Call, u32>,
-    most_edits: f32,
+    traces: Vec<(u32, Trace)>,
+    visits: Vec<Visit>,
+    visit_ids: FxHashMap<(Place, u32), u32>,
 }
 
 impl Search<'_> {
-    fn run(&mut self) -> Vec<Path> {
-        let mut ways = Ways::new(BEAM, self.most_edits);
-        let start = Way { cost: 0.0, edits: 0.0, trace: NO_TRACE };
-        self.enter(self.network.whole.start, EMPTY_STACK, u16::MAX, start, 0, &mut ways);
-        self.skip_letters(&mut ways, 0);
-        for position in 0..self.text.len() {
-            let mut next = Ways::new(f32::INFINITY, self.most_edits);
-            for (key, way) in ways.followed {
-                self.hear(key, way, position, &mut next);
-                next.limit = next.limit.min(way.cost + LETTER_COST + BEAM);
-            }
-            self.skip_letters(&mut next, position as u32 + 1);
-            ways = next;
-            if ways.followed.is_empty() {
-                return Vec::new();
-            }
+    fn run(mut self) -> Vec<Path> {
+        let mut ways = Ways::new(0, BEAM);
+        for intent in 0..self.network.intents.len() as u32 {
+            self.begin(Place::Intent(intent), 0.0, &mut ways);
         }
-        let ends = ways.followed.into_iter().filter(|(key, _)| key.at == At::End);
-        let mut ends: Vec<(u16, Way)> = ends.map(|(key, way)| (key.intent, way)).collect();
-        ends.sort_by(|(a_intent, a), (b_intent, b)| {
-            a.cost.total_cmp(&b.cost).then(a_intent.cmp(b_intent))
-        });
-        ends.into_iter().map(|(_, way)| self.path(way)).collect()
+        self.follow(&mut ways);
+        for (position, letter) in self.text.iter().enumerate() {
+            let mut next = Ways::new(position as u32 + 1, f32::INFINITY);
+            let before = before(self.text, position);
+            for (key, way) in ways.followed {
+                self.hear(key, way, *letter, before, &mut next);
+            }
+            let visits = &self.visits;
+            let cost = |(key, way): (&Key, &Way)| visits[key.visit as usize].base + way.cost;
+            let best = next.cheapest.iter().map(cost).fold(f32::INFINITY, f32::min);
+            next.limit = best + BEAM;
+            self.follow(&mut next);
+            ways = next;
+        }
+        let mut paths: Vec<Path> = ways
+            .followed
+            .iter()
+            .filter(|(key, _)| key.at == At::End)
+            .filter_map(|(key, way)| match self.visits[key.visit as usize].place {
+                Place::Intent(intent) => Some(Path {
+                    intent,
+                    passed: self.passed(way.trace),
+                    edits: way.edits,
+                    cost: way.cost,
+                }),
+                _ => None,
+            })
+            .collect();
+        // The order of the file decides between two that are equally near.
+        paths.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.intent.cmp(&b.intent)));
+        paths
     }
 
     /// Moves one way over one letter of the text.
-    fn hear(&self, key: Key, way: Way, position: usize, next: &mut Ways) {
-        let letter = self.text[position];
-        let mut to = |at: At, edits: f32, other: f32, trace: u32| {
-            let way = Way { cost: way.cost + edits + other, edits: way.edits + edits, trace };
-            next.keep(Key { at, ..key }, way);
-        };
-        // The letter is one too many.
-        if !matches!(key.at, At::Free { .. }) {
-            to(key.at, letter_cost(letter, before(self.text, position)), 0.0, way.trace);
-        }
+    fn hear(&self, key: Key, way: Way, letter: char, before: Option<char>, next: &mut Ways) {
+        let visit = &self.visits[key.visit as usize];
+        let mut to = |at: At, way: Way| next.keep(Key { at, ..key }, way, visit.base);
         match key.at {
             At::Word { arc, done } => {
-                let expected = &self.letters(arc)[usize::from(done)..];
-                if let Some(expected) = expected.first() {
-                    let at = At::Word { arc, done: done + 1 };
-                    to(at, exchange_cost(letter, *expected), 0.0, way.trace);
+                to(key.at, way.wrong_by(letter_cost(letter, before)));
+                if let Some(expected) = self.letters(arc).get(usize::from(done)) {
+                    let way = way.wrong_by(exchange_cost(letter, *expected));
+                    to(At::Word { arc, done: done + 1 }, way);
                 }
             }
-            At::Name { arc, node } => {
+            At::Name { node } => {
+                to(key.at, way.wrong_by(letter_cost(letter, before)));
                 for (expected, child) in self.names.children(node) {
-                    let at = At::Name { arc, node: *child };
-                    to(at, exchange_cost(letter, *expected), 0.0, way.trace);
+                    let way = way.wrong_by(exchange_cost(letter, *expected));
+                    to(At::Name { node: *child }, way);
                 }
             }
-            At::Free { arc, since, phase } => {
-                let (word, each) = match self.network.arc(arc) {
-                    Arc::Item { .. } => (UNKNOWN_WORD, UNKNOWN_LETTER),
+            At::Free(phase) => {
+                let (word, each) = match visit.place {
+                    Place::Item => (UNKNOWN_WORD, UNKNOWN_LETTER),
                     _ => (TEXT_WORD, TEXT_LETTER),
                 };
-                let (phase, cost) = match (letter, phase) {
-                    (' ', Phase::InWord) => (Phase::BetweenWords, 0.0),
-                    (' ', _) => return,
-                    (_, Phase::InWord) => (Phase::InWord, each),
-                    _ => (Phase::InWord, word + each),
-                };
-                to(At::Free { arc, since, phase }, 0.0, cost, way.trace);
+                match (letter, phase) {
+                    (' ', Phase::InWord) => to(At::Free(Phase::BetweenWords), way),
+                    (' ', _) => {}
+                    (_, Phase::InWord) => to(At::Free(Phase::InWord), way.at_cost(each)),
+                    _ => to(At::Free(Phase::InWord), way.at_cost(word + each)),
+                }
+            }
+            // Letters behind the last word of a command are too many; elsewhere, the callers go on.
+            At::End if matches!(visit.place, Place::Intent(_)) => {
+                to(At::End, way.wrong_by(letter_cost(letter, before)));
             }
             At::End => {}
         }
     }
 
-    /// Moves ways on where the text lacks a letter, and through the ends of words and names.
-    fn skip_letters(&mut self, ways: &mut Ways, position: u32) {
-        while let Some((key, way)) = ways.next() {
+    /// Moves ways on where the text lacks a letter, and through the ends of words, names and visits.
+    fn follow(&mut self, ways: &mut Ways) {
+        while let Some((key, way)) = ways.next(&self.visits) {
+            let base = self.visits[key.visit as usize].base;
             match key.at {
-                At::Word { arc, done } => match self.letters(arc).get(usize::from(done)).copied() {
-                    None => {
-                        let Arc::Word { word, to } = *self.network.arc(arc) else { continue };
-                        let way = self.pass(way, Passed::Word(word));
-                        self.enter(to, key.stack, key.intent, way, position, ways);
-                    }
+                At::Word { arc, done } => match self.letters(arc).get(usize::from(done)) {
                     Some(letter) => {
                         let before = before(self.letters(arc), usize::from(done));
                         let at = At::Word { arc, done: done + 1 };
-                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(letter, before)));
+                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(*letter, before)), base);
+                    }
+                    None => {
+                        let Arc::Word { word, to } = *self.network.arc(arc) else { continue };
+                        let way = self.pass(way, Trace::Passed(Passed::Word(word)));
+                        self.enter(to, key.visit, way, ways);
                     }
                 },
-                At::Name { arc, node } => {
+                At::Name { node } => {
                     if self.names.item_at(node).is_some() {
-                        let way = self.pass(way, Passed::Name(node));
-                        self.enter(self.behind(arc), key.stack, key.intent, way, position, ways);
+                        let way = self.pass(way, Trace::Passed(Passed::Name(node)));
+                        ways.keep(Key { at: At::End, ..key }, way, base);
                     }
                     for (letter, child) in self.names.children(node) {
-                        let at = At::Name { arc, node: *child };
-                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(*letter, None)));
+                        let at = At::Name { node: *child };
+                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(*letter, None)), base);
                     }
                 }
-                At::Free { arc, since, phase: Phase::BetweenWords } => {
-                    let way = self.pass(way, Passed::Free(since, position));
-                    self.enter(self.behind(arc), key.stack, key.intent, way, position, ways);
+                At::Free(Phase::BetweenWords) => {
+                    let since = self.visits[key.visit as usize].since;
+                    let free = Passed::Free(since, ways.position);
+                    let way = self.pass(way, Trace::Passed(free));
+                    ways.keep(Key { at: At::End, ..key }, way, base);
                 }
-                At::Free { .. } | At::End => {}
+                At::Free(_) => {}
+                At::End => {
+                    let visit = &mut self.visits[key.visit as usize];
+                    if visit.since == ways.position {
+                        visit.without_text = Some(way);
+                    }
+                    for caller in visit.callers.clone() {
+                        self.go_on(caller, way, ways);
+                    }
+                }
             }
         }
     }
 
-    /// The node behind an arc.
-    fn behind(&self, arc: u32) -> u32 {
-        match *self.network.arc(arc) {
-            Arc::Step { to }
-            | Arc::Mark { to, .. }
-            | Arc::Word { to, .. }
-            | Arc::Call { to, .. }
-            | Arc::Item { to }
-            | Arc::Text { to } => to,
-        }
+    /// A caller goes on behind the visit it waited for.
+    fn go_on(&mut self, caller: Caller, inside: Way, ways: &mut Ways) {
+        let way = Way {
+            cost: caller.way.cost + inside.cost,
+            edits: caller.way.edits + inside.edits,
+            trace: caller.way.trace,
+        };
+        let way = self.pass(way, Trace::Inside(inside.trace));
+        self.enter(caller.return_to, caller.visit, way, ways);
     }
 
-    fn pass(&mut self, way: Way, passed: Passed) -> Way {
-        self.traces.push((way.trace, passed));
-        Way { trace: self.traces.len() as u32 - 1, ..way }
+    /// Begins a visit here, or finds the one that has begun here already.
+    fn begin(&mut self, place: Place, base: f32, ways: &mut Ways) -> u32 {
+        if let Some(visit) = self.visit_ids.get(&(place, ways.position)) {
+            return *visit;
+        }
+        let visit = self.visits.len() as u32;
+        let since = ways.position;
+        self.visits.push(Visit { place, since, base, callers: Vec::new(), without_text: None });
+        self.visit_ids.insert((place, since), visit);
+        let free = Key { at: At::Free(Phase::Begin), visit };
+        match place {
+            Place::Intent(intent) => {
+                self.enter(self.network.intent_spans[intent as usize].start, visit, Way::NEW, ways);
+            }
+            Place::Rule(rule) => {
+                self.enter(self.network.rules[rule as usize].start, visit, Way::NEW, ways);
+            }
+            Place::Item => {
+                let names = Key { at: At::Name { node: self.names.root() }, visit };
+                ways.keep(names, Way::NEW, base);
+                ways.keep(free, Way::NEW, base);
+            }
+            Place::Text => ways.keep(free, Way::NEW, base),
+        }
+        visit
+    }
+
+    fn call(&mut self, place: Place, caller: Caller, ways: &mut Ways) {
+        let base = self.visits[caller.visit as usize].base + caller.way.cost;
+        let visit = self.begin(place, base, ways);
+        self.visits[visit as usize].callers.push(caller);
+        if let Some(way) = self.visits[visit as usize].without_text {
+            self.go_on(caller, way, ways);
+        }
     }
 
     /// Goes on from a node to every place where something is said, through all that is silent.
-    fn enter(
-        &mut self,
-        node: u32,
-        stack: u32,
-        intent: u16,
-        way: Way,
-        position: u32,
-        ways: &mut Ways,
-    ) {
+    fn enter(&mut self, node: u32, visit: u32, way: Way, ways: &mut Ways) {
         let network = self.network;
+        let Visit { place, base, .. } = self.visits[visit as usize];
+        let end = match place {
+            Place::Intent(intent) => network.intent_spans[intent as usize].end,
+            Place::Rule(rule) => network.rules[rule as usize].end,
+            Place::Item | Place::Text => return,
+        };
         let mut seen = FxHashSet::default();
-        let mut waiting = vec![(node, stack, intent, way)];
-        while let Some((node, stack, intent, way)) = waiting.pop() {
+        let mut waiting = vec![(node, way)];
+        while let Some((node, way)) = waiting.pop() {
             // A loop that says nothing leads back here: once is enough.
-            if !seen.insert((node, stack, intent)) {
+            if base + way.cost > ways.limit || !seen.insert(node) {
                 continue;
             }
-            let call = self.stacks[stack as usize];
-            if stack != EMPTY_STACK {
-                if node == network.rules[call.rule as usize].end {
-                    waiting.push((call.return_to, call.below, intent, way));
-                }
-            } else if node == network.whole.end {
-                ways.keep(Key { at: At::End, stack, intent }, way);
+            if node == end {
+                ways.keep(Key { at: At::End, visit }, way, base);
             }
             for (number, cost, arc) in network.arcs(node) {
-                let way = Way { cost: way.cost + cost, ..way };
-                let mut start = |at: At| ways.keep(Key { at, stack, intent }, way);
+                let way = way.at_cost(cost);
+                let caller = |return_to: u32| Caller { visit, return_to, way };
                 match *arc {
-                    Arc::Word { .. } => start(At::Word { arc: number, done: 0 }),
-                    Arc::Item { .. } => {
-                        start(At::Name { arc: number, node: self.names.root() });
-                        start(At::Free { arc: number, since: position, phase: Phase::Begin });
+                    Arc::Word { .. } => {
+                        ways.keep(Key { at: At::Word { arc: number, done: 0 }, visit }, way, base);
                     }
-                    Arc::Text { .. } => {
-                        start(At::Free { arc: number, since: position, phase: Phase::Begin });
-                    }
-                    Arc::Step { to } => waiting.push((to, stack, intent, way)),
+                    Arc::Step { to } => waiting.push((to, way)),
                     Arc::Mark { mark, to } => {
-                        let intent = match mark {
-                            Mark::Intent(number) => number as u16,
-                            _ => intent,
-                        };
-                        waiting.push((to, stack, intent, self.pass(way, Passed::Mark(mark))));
+                        waiting.push((to, self.pass(way, Trace::Passed(Passed::Mark(mark)))));
                     }
-                    Arc::Call { rule, to } => {
-                        if call.depth < MOST_CALLS {
-                            let depth = call.depth + 1;
-                            let inner = self.stack(Call { rule, return_to: to, below: stack, depth });
-                            let start = network.rules[rule as usize].start;
-                            waiting.push((start, inner, intent, way));
-                        }
-                    }
+                    Arc::Call { rule, to } => self.call(Place::Rule(rule), caller(to), ways),
+                    Arc::Item { to } => self.call(Place::Item, caller(to), ways),
+                    Arc::Text { to } => self.call(Place::Text, caller(to), ways),
                 }
             }
         }
     }
 
-    fn stack(&mut self, call: Call) -> u32 {
-        *self.stack_ids.entry(call).or_insert_with(|| {
-            self.stacks.push(call);
-            self.stacks.len() as u32 - 1
-        })
+    fn pass(&mut self, way: Way, trace: Trace) -> Way {
+        self.traces.push((way.trace, trace));
+        Way { trace: self.traces.len() as u32 - 1, ..way }
     }
 
     fn letters(&self, arc: u32) -> &[char] {
@@ -390,16 +443,23 @@ impl Search<'_> {
         }
     }
 
-    fn path(&self, way: Way) -> Path {
-        let mut passed = Vec::new();
-        let mut trace = way.trace;
-        while trace != NO_TRACE {
+    /// A trace in order, with all that is inside it.
+    fn passed(&self, trace: u32) -> Vec<Passed> {
+        let mut backwards = Vec::new();
+        let mut open = vec![trace];
+        while let Some(trace) = open.pop() {
+            if trace == NO_TRACE {
+                continue;
+            }
             let (before, step) = self.traces[trace as usize];
-            passed.push(step);
-            trace = before;
+            open.push(before);
+            match step {
+                Trace::Passed(passed) => backwards.push(passed),
+                Trace::Inside(inside) => open.push(inside),
+            }
         }
-        passed.reverse();
-        Path { passed, edits: way.edits, cost: way.cost }
+        backwards.reverse();
+        backwards
     }
 }
 

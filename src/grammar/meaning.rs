@@ -98,16 +98,15 @@ pub(super) fn meaning(
     path: &Path,
     today: NaiveDate,
 ) -> Command {
-    let mut intent = String::new();
     let mut sentence: Vec<String> = Vec::new();
     let mut slots: Vec<(String, Value)> = Vec::new();
     let mut open: Vec<OpenSlot> = Vec::new();
+    let mut free_letters = 0;
     for passed in &path.passed {
         let mut known = None;
         let said = match passed {
             Passed::Mark(mark) => {
                 match mark {
-                    Mark::Intent(number) => intent = network.intents[*number as usize].clone(),
                     Mark::Tag(number) => {
                         let tag = &network.tags[*number as usize];
                         open.iter_mut().for_each(|slot| slot.tags.push(tag.clone()));
@@ -130,6 +129,7 @@ pub(super) fn meaning(
             }
             Passed::Free(from, to) => {
                 known = Some(false);
+                free_letters += (to - from) as usize;
                 let letters = &text[*from as usize..*to as usize];
                 letters.iter().collect::<String>().trim().to_owned()
             }
@@ -139,12 +139,13 @@ pub(super) fn meaning(
         }
         sentence.push(said);
     }
-    let letters = text.len() as f32;
+    // Free speech agrees with anything, so it says nothing for the rest.
+    let compared = (text.len() - free_letters).max(1) as f32;
     Command {
-        intent,
+        intent: network.intents[path.intent as usize].clone(),
         slots,
         sentence: sentence.join(" "),
-        confidence: (1.0 - path.edits / letters).clamp(0.0, 1.0),
+        confidence: (1.0 - path.edits / compared).clamp(0.0, 1.0),
     }
 }
 

@@ -47,7 +47,6 @@ pub(super) enum Arc {
 /// What a path says beside its words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Mark {
-    Intent(u32),
     Open(u32),
     Close(u32),
     Tag(u32),
@@ -78,8 +77,8 @@ pub(super) struct Network {
     pub tags: Vec<String>,
     pub intents: Vec<String>,
     pub slots: Vec<(String, Kind)>,
-    /// The whole grammar: any intent.
-    pub whole: Span,
+    /// For each intent, what can be said for it.
+    pub intent_spans: Vec<Span>,
 }
 
 impl Network {
@@ -111,20 +110,17 @@ impl Network {
             };
             build.slots.push((slot.clone(), kind));
         }
-        let whole = build.span();
-        for (number, intent) in file.intents.iter().enumerate() {
+        for intent in &file.intents {
             build.intents.push(intent.name.clone());
-            let inside = build.span();
-            let mark = Arc::Mark { mark: Mark::Intent(number as u32), to: inside.start };
-            build.arc(whole.start, 0.0, mark);
-            build.expansions(intent, inside, "")?;
-            build.arc(inside.end, 0.0, Arc::Step { to: whole.end });
+            let span = build.span();
+            build.intent_spans.push(span);
+            build.expansions(intent, span, "")?;
         }
         while let Some((rule, span, prefix)) = build.waiting.pop() {
             build.expansions(&rule, span, prefix)?;
         }
         build.refuse_left_recursion()?;
-        build.finish(whole)
+        Ok(build.finish())
     }
 }
 
@@ -155,6 +151,7 @@ struct Builder<'f> {
     word_ids: HashMap<String, u32>,
     tags: Vec<String>,
     intents: Vec<String>,
+    intent_spans: Vec<Span>,
     slots: Vec<(String, Kind)>,
 }
 
@@ -171,6 +168,7 @@ impl<'f> Builder<'f> {
             word_ids: HashMap::new(),
             tags: Vec::new(),
             intents: Vec::new(),
+            intent_spans: Vec::new(),
             slots: Vec::new(),
         }
     }
@@ -434,7 +432,7 @@ impl<'f> Builder<'f> {
         Ok(())
     }
 
-    fn finish(self, whole: Span) -> Result<Network, GrammarError> {
+    fn finish(self) -> Network {
         let mut first_arc = Vec::with_capacity(self.nodes.len() + 1);
         let mut arcs = Vec::new();
         for node in self.nodes {
@@ -442,7 +440,7 @@ impl<'f> Builder<'f> {
             arcs.extend(node);
         }
         first_arc.push(arcs.len() as u32);
-        Ok(Network {
+        Network {
             arcs,
             first_arc,
             rules: self.rules,
@@ -450,8 +448,8 @@ impl<'f> Builder<'f> {
             tags: self.tags,
             intents: self.intents,
             slots: self.slots,
-            whole,
-        })
+            intent_spans: self.intent_spans,
+        }
     }
 }
 

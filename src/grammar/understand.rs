@@ -10,7 +10,7 @@ use super::lexicon::Lexicon;
 use super::matching::{self, nearest_paths};
 use super::meaning::{Command, meaning};
 use super::network::Network;
-use super::verdict::{ASK, Verdict};
+use super::verdict::Verdict;
 use super::words::normal_words;
 
 /// A hypothesis further down a recogniser's list must be nearer by this many letters to win.
@@ -101,9 +101,7 @@ impl Grammar {
         let mut best: Option<(f32, &str, Command)> = None;
         for (rank, text) in heard.iter().enumerate() {
             let letters = letters(text);
-            // Nothing below the confidence for asking is of use, so the search may stop there.
-            let most_edits = letters.len() as f32 * (1.0 - ASK);
-            let paths = nearest_paths(&self.network, names, &letters, most_edits);
+            let paths = nearest_paths(&self.network, names, &letters);
             if let Some(path) = paths.first() {
                 let cost = path.cost + rank as f32 * RANK_COST;
                 if best.as_ref().is_none_or(|(known, ..)| cost < *known) {
