@@ -1,8 +1,26 @@
-//! Tellshelf: you tell the shelf, and the shelf tells you.
+//! Tellshelf: you tell the shelf, and the shelf tells you. An offline voice assistant for the
+//! kitchen stock of people who don't use their eyes for it.
 //!
-//! Data walks one way through the rooms: [`ear`] (sound to hypotheses), `grammar` (hypotheses to
-//! command), `talk` (command to what it means now), `stock` (the inventory core), `voice` (reply to
-//! speech). Beside the way stands `measure` (spoken form to value and back). `main.rs` and `cli`
-//! connect the rooms.
+//! Data walks through the rooms one way:
+//!
+//! | room | what comes in | what goes out |
+//! |---|---|---|
+//! | [`ear`] | a recording, or the microphone | utterances, and hypotheses of what was said |
+//! | [`grammar`] | hypotheses, and the names this kitchen knows | a command, and how sure it is |
+//! | [`talk`] | a command | what it means now, and a reply |
+//! | [`stock`] | an event, or a question | what it did, on disk; or the answer |
+//! | [`voice`] | a reply | speech and captions |
+//!
+//! Beside the way stands [`measure`]: numbers, quantities and dates, between words and values.
+//! [`cli`] reads arguments and connects the rooms. No arrow runs back: `stock` knows nothing of
+//! speech, `ear` nothing of food, and only `talk` knows both words and stock.
+//! A test (`tests/house.rs`) reads the `use` lines and sees to it.
+#![warn(missing_docs)]
+
+pub mod cli;
+pub mod ear;
 pub mod grammar;
 pub mod measure;
+pub mod stock;
+pub mod talk;
+pub mod voice;

@@ -42,7 +42,8 @@ pub enum Fault {
     /// The file can't be read.
     #[error("the grammar file can't be read: {0}. Check the name and try again")]
     Unreadable(String),
-    /// Larger than [`MAX_FILE`](super::MAX_FILE) bytes, or more than the automaton's limit of states.
+    /// Larger than [`MAX_FILE`](super::MAX_FILE) bytes, more than [`MAX_RULES`](super::MAX_RULES)
+    /// rules, or more than the automaton's limit of states.
     #[error("the grammar is too large: {what} is over the limit of {limit}. Split or shorten it")]
     TooLarge {
         /// What there is too much of.
@@ -53,6 +54,14 @@ pub enum Fault {
     /// Not the YAML that a grammar is written in.
     #[error("this isn't a grammar in YAML: {0}")]
     Yaml(String),
+    /// A name that is there already.
+    #[error("“{name}” is there twice, first in line {first}. Put both into one")]
+    Twice {
+        /// The name.
+        name: String,
+        /// The line where it is first.
+        first: usize,
+    },
     /// An expansion that breaks the rules of JSGF.
     #[error("{0}")]
     Syntax(SyntaxFault),
@@ -105,4 +114,7 @@ pub enum SyntaxFault {
     /// Brackets inside brackets inside brackets, without end.
     #[error("brackets are nested more than {0} deep")]
     TooDeep(usize),
+    /// One thing with tag upon tag upon tag.
+    #[error("there are more than {0} tags behind one thing")]
+    TooManyTags(usize),
 }

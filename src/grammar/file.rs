@@ -1,13 +1,17 @@
 //! The grammar file: YAML around JSGF expansions, each with the line it stands on.
 
-use serde_yaml::Value;
+use std::collections::HashMap;
 
-use super::error::{Fault, GrammarError};
-use super::jsgf::{Expansion, parse_expansion};
+use super::error::{Fault, GrammarError, SyntaxFault};
+use super::jsgf::{Expansion, is_rule_name, parse_expansion};
+use super::yaml::{self, Node};
 
-/// The largest grammar file that is read, in bytes. Ours has a few thousand; a file a hundred times
-/// as large is a mistake, and would only be found out after a long wait.
-pub const MAX_FILE: usize = 1 << 20;
+/// The largest grammar file that is read, in bytes. Ours has a few thousand; a file fifty times as
+/// large is a mistake, and would only be found out after a long wait.
+pub const MAX_FILE: usize = 1 << 18;
+
+/// How many rules and intents a file may have together. Ours has a few dozen.
+pub const MAX_RULES: usize = 2_000;
 
 /// A grammar file, parsed and not yet compiled.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,143 +50,153 @@ impl GrammarFile {
     /// assert_eq!(file.rules[0].expansions[0].1, 3);
     /// ```
     pub fn parse(name: &str, text: &str) -> Result<Self, GrammarError> {
-        let error = |line, rule: Option<&str>, fault| GrammarError {
-            file: name.to_owned(),
+        let parts = Parts { file: name };
+        let whole = |message: &str| parts.error(0, None, Fault::Yaml(message.to_owned()));
+        let root = yaml::read(text).map_err(|(line, fault)| parts.error(line, None, fault))?;
+        let Node::Map(root) = root else {
+            return Err(whole("it has no “language”, “rules” and “intents”"));
+        };
+        let mut language = None;
+        let mut slots = Vec::new();
+        let mut rules = Vec::new();
+        let mut intents = Vec::new();
+        for (key, line, value) in parts.named(root, 1)? {
+            match key.as_str() {
+                "language" => match value {
+                    Node::Text(tag, _) => language = Some(tag),
+                    _ => return Err(parts.yaml(line, "“language” is a tag such as en-US")),
+                },
+                "slots" => slots = parts.slots(value, line)?,
+                "rules" => rules = parts.section(&key, value, line)?,
+                "intents" => intents = parts.section(&key, value, line)?,
+                _ => {
+                    let message = format!("“{key}” isn't one of language, slots, rules, intents");
+                    return Err(parts.yaml(line, &message));
+                }
+            }
+        }
+        let Some(language) = language else {
+            return Err(whole(
+                "“language” is missing. Begin with, say, language: en-US",
+            ));
+        };
+        if let Some(rule) = rules.iter().find(|rule| !is_rule_name(&rule.name)) {
+            let line = rule.expansions[0].1;
+            let fault = Fault::Syntax(SyntaxFault::BadName(rule.name.clone()));
+            return Err(parts.error(line, Some(&rule.name), fault));
+        }
+        if intents.is_empty() {
+            return Err(parts.error(0, None, Fault::NoIntents));
+        }
+        if rules.len() + intents.len() > MAX_RULES {
+            let what = "its number of rules and intents";
+            let limit = MAX_RULES;
+            return Err(parts.error(0, None, Fault::TooLarge { what, limit }));
+        }
+        Ok(Self {
+            name: name.to_owned(),
+            language,
+            slots,
+            rules,
+            intents,
+        })
+    }
+}
+
+/// Reads the parts of a file, and says where one is wrong.
+struct Parts<'n> {
+    file: &'n str,
+}
+
+impl Parts<'_> {
+    fn error(&self, line: usize, rule: Option<&str>, fault: Fault) -> GrammarError {
+        GrammarError {
+            file: self.file.to_owned(),
             line,
             rule: rule.map(str::to_owned),
             fault,
-        };
-        let yaml = |message: String| error(0, None, Fault::Yaml(message));
-        if text.len() > MAX_FILE {
-            let what = "the file's size in bytes";
-            return Err(error(0, None, Fault::TooLarge { what, limit: MAX_FILE }));
         }
-        let root: Value = serde_yaml::from_str(text).map_err(|e| {
-            let line = e.location().map_or(0, |l| l.line());
-            error(line, None, Fault::Yaml(e.to_string()))
+    }
+
+    fn yaml(&self, line: usize, message: &str) -> GrammarError {
+        self.error(line, None, Fault::Yaml(message.to_owned()))
+    }
+
+    /// Entries with names, no name twice. `line` is where they are, as far as known.
+    fn named(
+        &self,
+        entries: Vec<(Node, Node)>,
+        line: usize,
+    ) -> Result<Vec<(String, usize, Node)>, GrammarError> {
+        let mut first = HashMap::new();
+        let mut named = Vec::with_capacity(entries.len());
+        for (key, value) in entries {
+            let Node::Text(name, at) = key else {
+                return Err(self.yaml(key.line().unwrap_or(line), "a name is a word"));
+            };
+            if let Some(first) = first.insert(name.clone(), at) {
+                return Err(self.error(at, None, Fault::Twice { name, first }));
+            }
+            named.push((name, at, value));
+        }
+        Ok(named)
+    }
+
+    fn slots(&self, value: Node, line: usize) -> Result<Vec<(String, usize)>, GrammarError> {
+        let wrong = |line| self.yaml(line, "“slots” is a list of rule names");
+        let names = match value {
+            Node::Nothing(_) => return Ok(Vec::new()),
+            Node::List(names) => names,
+            other => return Err(wrong(other.line().unwrap_or(line))),
+        };
+        let entries = names.into_iter().map(|name| (name, Node::Nothing(line)));
+        let named = self.named(entries.collect(), line).map_err(|error| match error.fault {
+            Fault::Yaml(_) => wrong(error.line),
+            _ => error,
         })?;
-        let Value::Mapping(root) = root else {
-            return Err(yaml("it has no “language”, “rules” and “intents”".to_owned()));
-        };
-        let lines = Lines(text.lines().collect());
-        for key in root.keys() {
-            let known = ["language", "slots", "rules", "intents"];
-            if !key.as_str().is_some_and(|k| known.contains(&k)) {
-                let key = scalar(key).unwrap_or_default();
-                let line = lines.section(&key).map_or(0, |at| at + 1);
-                let message = format!("“{key}” isn't one of language, slots, rules, intents");
-                return Err(error(line, None, Fault::Yaml(message)));
-            }
-        }
-        let Some(Value::String(language)) = root.get("language") else {
-            return Err(yaml("“language” is missing. Begin with, say, language: en-US".to_owned()));
-        };
-        let slot_line = lines.section("slots").map_or(0, |at| at + 1);
-        let slots = match root.get("slots") {
-            None | Some(Value::Null) => Vec::new(),
-            Some(Value::Sequence(names)) => {
-                let named = names.iter().map(|slot| Some((scalar(slot)?, slot_line)));
-                named.collect::<Option<_>>().ok_or_else(|| {
-                    error(slot_line, None, Fault::Yaml("“slots” is a list of rule names".to_owned()))
-                })?
-            }
-            Some(_) => {
-                let message = "“slots” is a list of rule names".to_owned();
-                return Err(error(slot_line, None, Fault::Yaml(message)));
+        Ok(named.into_iter().map(|(name, at, _)| (name, at)).collect())
+    }
+
+    fn section(&self, section: &str, value: Node, line: usize) -> Result<Vec<Rule>, GrammarError> {
+        let entries = match value {
+            Node::Nothing(_) => return Ok(Vec::new()),
+            Node::Map(entries) => entries,
+            other => {
+                let message = format!("under “{section}”, write name: what can be said");
+                return Err(self.yaml(other.line().unwrap_or(line), &message));
             }
         };
-        let read = |section: &str| -> Result<Vec<Rule>, GrammarError> {
-            let entries = match root.get(section) {
-                None | Some(Value::Null) => return Ok(Vec::new()),
-                Some(Value::Mapping(entries)) => entries,
-                Some(_) => {
-                    let line = lines.section(section).map_or(0, |at| at + 1);
-                    let message = format!("under “{section}”, write name: what can be said");
-                    return Err(error(line, None, Fault::Yaml(message)));
+        let named = self.named(entries, line)?.into_iter();
+        named.map(|(name, at, value)| self.rule(name, value, at)).collect()
+    }
+
+    fn rule(&self, name: String, value: Node, line: usize) -> Result<Rule, GrammarError> {
+        let expansions = match value {
+            Node::List(items) if items.is_empty() => {
+                let fault = Fault::Syntax(SyntaxFault::Empty("the list has no line"));
+                return Err(self.error(line, Some(&name), fault));
+            }
+            Node::List(items) => items,
+            single => vec![single],
+        };
+        let read = |node: Node| {
+            let (text, at) = match node {
+                Node::Nothing(at) => (String::new(), at),
+                Node::Text(text, at) => (text, at),
+                Node::List(_) | Node::Map(_) => {
+                    let at = node.line().unwrap_or(line);
+                    let message = "an expansion is a text. Put quotes around it if it begins with \
+                                   a bracket or contains a colon";
+                    let fault = Fault::Yaml(message.to_owned());
+                    return Err(self.error(at, Some(&name), fault));
                 }
             };
-            entries.iter().map(|(key, value)| read_rule(&lines, section, key, value, &error)).collect()
+            match parse_expansion(&text) {
+                Ok(expansion) => Ok((expansion, at)),
+                Err(fault) => Err(self.error(at, Some(&name), Fault::Syntax(fault))),
+            }
         };
-        let (rules, intents) = (read("rules")?, read("intents")?);
-        if intents.is_empty() {
-            return Err(error(0, None, Fault::NoIntents));
-        }
-        Ok(Self { name: name.to_owned(), language: language.clone(), slots, rules, intents })
+        let expansions = expansions.into_iter().map(read).collect::<Result<_, _>>()?;
+        Ok(Rule { name, expansions })
     }
-}
-
-fn read_rule(
-    lines: &Lines<'_>,
-    section: &str,
-    key: &Value,
-    value: &Value,
-    error: &dyn Fn(usize, Option<&str>, Fault) -> GrammarError,
-) -> Result<Rule, GrammarError> {
-    let name = scalar(key).ok_or_else(|| {
-        let message = format!("under “{section}”, a name is a word");
-        error(0, None, Fault::Yaml(message))
-    })?;
-    let at = lines.entry(section, &name);
-    let texts = match value {
-        Value::Sequence(items) => {
-            items.iter().enumerate().map(|(i, v)| (scalar(v), lines.item(at, i))).collect()
-        }
-        single => vec![(scalar(single), at + 1)],
-    };
-    let mut expansions = Vec::with_capacity(texts.len());
-    for (text, line) in texts {
-        let text = text.ok_or_else(|| {
-            let message = "an expansion is a text. Put quotes around it if it begins with a bracket";
-            error(line, Some(&name), Fault::Yaml(message.to_owned()))
-        })?;
-        let expansion =
-            parse_expansion(&text).map_err(|f| error(line, Some(&name), Fault::Syntax(f)))?;
-        expansions.push((expansion, line));
-    }
-    if expansions.is_empty() {
-        let fault = Fault::Syntax(super::error::SyntaxFault::Empty("the list has no line"));
-        return Err(error(at + 1, Some(&name), fault));
-    }
-    Ok(Rule { name, expansions })
-}
-
-/// Text of a YAML scalar: `12` and `true` are words here too.
-fn scalar(value: &Value) -> Option<String> {
-    match value {
-        Value::String(text) => Some(text.clone()),
-        Value::Number(number) => Some(number.to_string()),
-        Value::Bool(truth) => Some(truth.to_string()),
-        _ => None,
-    }
-}
-
-/// Finds lines again after parsing, since serde_yaml gives values without their place.
-struct Lines<'t>(Vec<&'t str>);
-
-impl Lines<'_> {
-    /// Index of the line of a top-level key.
-    fn section(&self, key: &str) -> Option<usize> {
-        self.0.iter().position(|line| is_key(line, key))
-    }
-
-    /// Index of the line of a key inside a section; the section's own where it isn't found.
-    fn entry(&self, section: &str, key: &str) -> usize {
-        let start = self.section(section).unwrap_or(0);
-        let inside = self.0.iter().enumerate().skip(start + 1);
-        let mut inside = inside.take_while(|(_, l)| l.starts_with([' ', '#']) || l.trim().is_empty());
-        inside.find(|(_, line)| is_key(line.trim_start(), key)).map_or(start, |(at, _)| at)
-    }
-
-    /// Line number (from 1) of an item of the list that begins behind line index `at`.
-    fn item(&self, at: usize, index: usize) -> usize {
-        let dashes = self.0.iter().enumerate().skip(at + 1);
-        let mut dashes = dashes.filter(|(_, line)| line.trim_start().starts_with('-'));
-        dashes.nth(index).map_or(at, |(line, _)| line) + 1
-    }
-}
-
-fn is_key(line: &str, key: &str) -> bool {
-    let line = line.trim_start_matches(['"', '\'']);
-    let rest = line.strip_prefix(key).map(|rest| rest.trim_start_matches(['"', '\'']));
-    rest.is_some_and(|rest| rest.trim_start().starts_with(':'))
 }

@@ -5,6 +5,9 @@ use super::error::SyntaxFault;
 /// How deep brackets may be nested: far more than a person can follow, and few enough for the stack.
 const MAX_DEPTH: usize = 64;
 
+/// How many tags may stand behind one thing: each is a level of nesting too.
+const MAX_TAGS: usize = 16;
+
 /// One expansion: what may be said.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Expansion {
@@ -138,7 +141,13 @@ impl<'t> Parser<'t> {
         } else if self.take('+') {
             expansion = Expansion::Plus(Box::new(expansion));
         }
-        while self.take('{') {
+        for count in 0.. {
+            if !self.take('{') {
+                break;
+            }
+            if count == MAX_TAGS {
+                return Err(SyntaxFault::TooManyTags(MAX_TAGS));
+            }
             let tag = self.until('{', '}')?;
             expansion = Expansion::Tagged(Box::new(expansion), tag.trim().to_owned());
         }
@@ -178,14 +187,18 @@ impl<'t> Parser<'t> {
 }
 
 fn rule(name: String) -> Result<Expansion, SyntaxFault> {
-    let name = name.trim();
-    let allowed = |c: char| c.is_alphanumeric() || "-_.".contains(c);
-    match name {
+    match name.trim() {
         "NULL" => Ok(Expansion::Sequence(Vec::new())),
         "VOID" => Ok(Expansion::Alternatives(Vec::new())),
-        _ if !name.is_empty() && name.chars().all(allowed) => Ok(Expansion::Rule(name.to_owned())),
-        _ => Err(SyntaxFault::BadName(name.to_owned())),
+        name if is_rule_name(name) => Ok(Expansion::Rule(name.to_owned())),
+        name => Err(SyntaxFault::BadName(name.to_owned())),
     }
+}
+
+/// Whether a rule may be called this: NULL and VOID are the standard's own.
+pub(super) fn is_rule_name(name: &str) -> bool {
+    let allowed = |c: char| c.is_alphanumeric() || "-_.".contains(c);
+    !matches!(name, "" | "NULL" | "VOID") && name.chars().all(allowed)
 }
 
 fn word(text: String) -> Result<Expansion, SyntaxFault> {

@@ -14,12 +14,14 @@ mod matching;
 mod meaning;
 mod network;
 mod plural;
+mod sentences;
 mod understand;
 mod verdict;
 mod words;
+mod yaml;
 
 pub use error::{Fault, GrammarError, SyntaxFault};
-pub use file::{GrammarFile, MAX_FILE, Rule};
+pub use file::{GrammarFile, MAX_FILE, MAX_RULES, Rule};
 pub use jsgf::{Expansion, parse_expansion};
 pub use lexicon::Lexicon;
 pub use meaning::{Command, Value};

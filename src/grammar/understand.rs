@@ -10,6 +10,7 @@ use super::lexicon::Lexicon;
 use super::matching::{self, nearest_paths};
 use super::meaning::{Command, meaning};
 use super::network::Network;
+use super::sentences::sentences;
 use super::verdict::Verdict;
 use super::words::normal_words;
 
@@ -94,6 +95,19 @@ impl Grammar {
         self.network.words.iter().map(|word| word.written.as_str())
     }
 
+    /// Every sentence that can be said, in normal form, if there are at most `most` of them.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Grammar;
+    /// let file = "language: en-US\nintents:\n  go: go [right] home\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// assert_eq!(grammar.sentences(9), Some(vec!["go home".into(), "go right home".into()]));
+    /// assert_eq!(grammar.sentences(1), None);
+    /// ```
+    pub fn sentences(&self, most: usize) -> Option<Vec<String>> {
+        sentences(&self.network, most)
+    }
+
     /// Finds the command nearest to any of the hypotheses, of which the first is the likeliest.
     ///
     /// `today` is what dates are counted from.
@@ -121,6 +135,25 @@ impl Grammar {
                 command: None,
                 verdict: Verdict::Reject,
             },
+        }
+    }
+}
+
+impl Understanding {
+    /// Settles between an ear that listened freely and one that was held to the grammar.
+    ///
+    /// The second hears a sentence of the grammar in any noise, so what it says alone is asked
+    /// about. Where the first, however badly, heard the same command, it is accepted.
+    #[must_use]
+    pub fn or_forced(self, forced: Self) -> Self {
+        let same = |a: &Command, b: &Command| a.intent == b.intent && a.slots == b.slots;
+        match (&self.command, &forced.command) {
+            (_, None) => self,
+            _ if self.verdict == Verdict::Accept || forced.verdict == Verdict::Reject => self,
+            (Some(free), Some(held)) if same(free, held) => {
+                Self { verdict: Verdict::Accept, ..forced }
+            }
+            _ => Self { verdict: Verdict::Ask, ..forced },
         }
     }
 }

@@ -9,7 +9,7 @@ mod number;
 mod quantity;
 mod unit;
 
-pub use date::{DateError, DateKind, DateNote, read_date, say_date};
+pub use date::{DateError, DateKind, DateNote, NotADateKind, read_date, say_date};
 pub use number::{Amount, read_number, say_amount, spell, spell_ordinal};
-pub use quantity::{Mismatch, Quantity, read_quantity};
+pub use quantity::{Mismatch, NotAQuantity, Quantity, read_quantity};
 pub use unit::{Dimension, Pack, Unit};

@@ -1,0 +1,92 @@
+//! `tellshelf hear`: recordings, as if they were spoken.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::error::CliError;
+use super::hearing::{Heard, Hearing};
+use super::output::{Times, timed, write_turn};
+use super::{ConversationOptions, Ending, HearingOptions};
+use crate::ear::{EarError, read_recording, utterances_in};
+use crate::stock::Source;
+use crate::talk::{Session, Turn};
+use crate::voice::Voice;
+
+#[derive(Debug, Args)]
+pub(super) struct Hear {
+    /// Recordings, in the order in which they are spoken
+    #[arg(value_name = "FILE.wav", required = true)]
+    files: Vec<PathBuf>,
+    #[command(flatten)]
+    hearing: HearingOptions,
+    #[command(flatten)]
+    conversation: ConversationOptions,
+}
+
+impl Hear {
+    pub fn run(self) -> Result<Ending, CliError> {
+        let grammar = self.hearing.grammar()?;
+        let mut hearing = Hearing::open(&self.hearing, &grammar)?;
+        let mut session = self.conversation.session(grammar)?;
+        let mut voice = self.conversation.voice();
+        let mut ending = Ending::Well;
+        for file in &self.files {
+            // A bad recording is said, and the others are still heard.
+            let utterances = match hear_file(&mut hearing, file) {
+                Ok(utterances) => utterances,
+                Err(error) => {
+                    eprintln!("{error}.");
+                    ending = Ending::WithFailures;
+                    continue;
+                }
+            };
+            for heard in utterances {
+                let turn = self.turn(&file.display().to_string(), &heard, &mut session, &mut voice)?;
+                if turn.failed {
+                    ending = Ending::WithFailures;
+                }
+            }
+        }
+        Ok(ending)
+    }
+
+    fn turn(
+        &self,
+        source: &str,
+        heard: &Heard,
+        session: &mut Session,
+        voice: &mut Voice,
+    ) -> Result<Turn, CliError> {
+        let now = self.conversation.clock().now();
+        let (turn, times) = take_turn(session, heard, now, Source::Recording);
+        if self.conversation.json {
+            write_turn(source, &turn, &times)?;
+        }
+        voice.say(&turn.reply);
+        voice.wait();
+        Ok(turn)
+    }
+}
+
+/// Hears every utterance of a recording. One without speech is heard as silence, once.
+pub(super) fn hear_file(hearing: &mut Hearing, file: &Path) -> Result<Vec<Heard>, EarError> {
+    let utterances = utterances_in(&read_recording(file)?);
+    if utterances.is_empty() {
+        return Ok(vec![Heard::default()]);
+    }
+    utterances.iter().map(|sound| hearing.hear(sound)).collect()
+}
+
+/// Understands and answers what was heard, and takes the times.
+pub(super) fn take_turn(
+    session: &mut Session,
+    heard: &Heard,
+    now: chrono::NaiveDateTime,
+    source: Source,
+) -> (Turn, Times) {
+    let (understanding, understand) =
+        timed(|| heard.understood(|texts| session.understand(texts, now)));
+    let (turn, act) = timed(|| session.answer(understanding, now, source));
+    (turn, Times { hear: heard.time, understand, act })
+}

@@ -1,0 +1,79 @@
+//! The command line: one file a command. It connects the rooms, and decides nothing itself.
+
+mod check;
+mod clock;
+mod demo;
+mod error;
+mod hear;
+mod hearing;
+mod options;
+mod talk;
+mod output;
+mod typed;
+mod understand;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use error::CliError;
+use options::{ConversationOptions, HearingOptions};
+
+/// You tell the shelf, and the shelf tells you: an offline voice assistant for the kitchen stock.
+#[derive(Debug, Parser)]
+#[command(name = "tellshelf", version, about, max_term_width = 80)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Listen at the microphone, and answer aloud
+    Talk(talk::Talk),
+    /// Take recordings as if they were spoken, in order
+    Hear(hear::Hear),
+    /// Take typed lines: for quiet rooms, braille displays, and scanners that type
+    Type(typed::Typed),
+    /// Go through a day in an invented kitchen, from recordings, on a throw-away stock
+    Demo(demo::Demo),
+    /// Hear and understand, without stock and reply
+    Understand(understand::Understand),
+    /// Say what works: microphone, speech, recognisers, stock
+    Check(check::Check),
+}
+
+/// How a command ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ending {
+    /// All went well.
+    Well,
+    /// Something failed, and was said.
+    WithFailures,
+}
+
+/// Runs the command that was asked for. Errors are said in one line on standard error.
+///
+/// The exit status is 0; 1 when something failed; 2 for wrong usage.
+pub fn run() -> ExitCode {
+    let result = match Arguments::parse().command {
+        Command::Talk(command) => command.run(),
+        Command::Hear(command) => command.run(),
+        Command::Type(command) => command.run(),
+        Command::Demo(command) => command.run(),
+        Command::Understand(command) => command.run(),
+        Command::Check(command) => command.run(),
+    };
+    match result {
+        Ok(Ending::Well) => ExitCode::SUCCESS,
+        Ok(Ending::WithFailures) => ExitCode::FAILURE,
+        // Whoever read the output has had enough: no failure of ours.
+        Err(CliError::Output(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => {
+            ExitCode::SUCCESS
+        }
+        Err(error) => {
+            eprintln!("{error}.");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! Options that several commands share.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDateTime;
+use clap::{Args, ValueEnum};
+
+use super::clock::{Clock, parse_time};
+use super::error::CliError;
+use crate::grammar::Grammar;
+use crate::stock::Stock;
+use crate::talk::Session;
+use crate::voice::{Captions, Loudness, Voice};
+
+/// Our own grammar, for when no other is named.
+const ENGLISH: &str = include_str!("../../grammars/en.yaml");
+
+/// Which recogniser hears.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum RecogniserName {
+    Moonshine,
+    Vosk,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct HearingOptions {
+    /// Use this recogniser only; otherwise all that are installed are asked
+    #[arg(long, value_name = "NAME")]
+    pub recogniser: Option<RecogniserName>,
+    /// The grammar file; otherwise the built-in one for English
+    #[arg(long, value_name = "FILE")]
+    pub grammar: Option<PathBuf>,
+}
+
+impl HearingOptions {
+    pub fn grammar(&self) -> Result<Grammar, CliError> {
+        load_grammar(self.grammar.as_deref())
+    }
+}
+
+pub(super) fn load_grammar(file: Option<&std::path::Path>) -> Result<Grammar, CliError> {
+    Ok(match file {
+        Some(path) => Grammar::load(path)?,
+        None => Grammar::from_text("en.yaml", ENGLISH)?,
+    })
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ConversationOptions {
+    /// The stock's file; otherwise the one in your data folder
+    #[arg(long, value_name = "FILE")]
+    pub db: Option<PathBuf>,
+    /// Set the clock, as in 2026-11-25T10:00
+    #[arg(long, value_name = "TIME", value_parser = parse_time)]
+    pub at: Option<NaiveDateTime>,
+    /// Captions only, no speech
+    #[arg(long)]
+    pub mute: bool,
+    /// One JSON object a line for each utterance, instead of captions
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl ConversationOptions {
+    pub fn clock(&self) -> Clock {
+        self.at.map_or(Clock::Machine, Clock::Set)
+    }
+
+    /// Where the stock is kept.
+    pub fn stock_file(&self) -> Result<PathBuf, CliError> {
+        match &self.db {
+            Some(file) => Ok(file.clone()),
+            None => {
+                let folders = directories::ProjectDirs::from("", "", "tellshelf");
+                let folders = folders.ok_or(CliError::NoHome)?;
+                Ok(folders.data_dir().join("stock.db"))
+            }
+        }
+    }
+
+    pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {
+        Ok(Session::new(Stock::open(&self.stock_file()?)?, grammar)?)
+    }
+
+    pub fn voice(&self) -> Voice {
+        voice(self.mute, self.json)
+    }
+}
+
+pub(super) fn voice(mute: bool, json: bool) -> Voice {
+    let captions = if json { Captions::none() } else { Captions::on_standard_output() };
+    Voice::new(captions, if mute { Loudness::Muted } else { Loudness::Aloud })
+}

@@ -1,0 +1,54 @@
+//! `tellshelf type`: the same conversation on a line.
+
+use std::io::BufRead;
+
+use clap::Args;
+
+use super::error::CliError;
+use super::hear::take_turn;
+use super::hearing::Heard;
+use super::options::load_grammar;
+use super::output::write_turn;
+use super::{ConversationOptions, Ending};
+use crate::stock::Source;
+
+#[derive(Debug, Args)]
+pub(super) struct Typed {
+    /// The grammar file; otherwise the built-in one for English
+    #[arg(long, value_name = "FILE")]
+    grammar: Option<std::path::PathBuf>,
+    #[command(flatten)]
+    conversation: ConversationOptions,
+}
+
+impl Typed {
+    pub fn run(self) -> Result<Ending, CliError> {
+        let grammar = load_grammar(self.grammar.as_deref())?;
+        let mut session = self.conversation.session(grammar)?;
+        let mut voice = self.conversation.voice();
+        let mut ending = Ending::Well;
+        let mut input = std::io::stdin().lock();
+        let mut line = Vec::new();
+        while input.read_until(b'\n', &mut line)? > 0 {
+            // A scanner or a pasted line may hold any bytes: what can't be read isn't understood.
+            let text = String::from_utf8_lossy(&line).trim().to_owned();
+            line.clear();
+            if text.is_empty() {
+                continue;
+            }
+            let now = self.conversation.clock().now();
+            let (turn, times) = take_turn(&mut session, &Heard::typed(&text), now, Source::Typed);
+            if turn.failed {
+                ending = Ending::WithFailures;
+            }
+            if self.conversation.json {
+                write_turn("typed", &turn, &times)?;
+            }
+            // Who types on doesn't wait to hear the last answer out.
+            voice.stop();
+            voice.say(&turn.reply);
+        }
+        voice.wait();
+        Ok(ending)
+    }
+}

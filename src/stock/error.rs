@@ -1,0 +1,132 @@
+//! What can go wrong in the stock, in words that work when spoken.
+
+use std::path::PathBuf;
+
+use super::event::{ItemName, TagNumber};
+
+/// A request that can't be carried out as things stand. Nothing was changed.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Refusal {
+    /// There is none of it.
+    #[error("there is no {item}")]
+    NoneLeft {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// There is less of it than was to be used.
+    #[error("there is only {have} of {item}")]
+    NotEnough {
+        /// What was asked for.
+        item: ItemName,
+        /// How much there is, as it is said.
+        have: String,
+    },
+    /// What was said and what there is can't be compared, such as cups and bags.
+    #[error("{item} is kept as {have}, and {asked} can't be taken from that")]
+    OtherMeasure {
+        /// What was asked for.
+        item: ItemName,
+        /// How much there is, as it is said.
+        have: String,
+        /// How much was to be used, as it is said.
+        asked: String,
+    },
+    /// Nobody said how much there is.
+    #[error("how much {item} there is isn't known")]
+    UnknownAmount {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// It isn't on the list.
+    #[error("{item} isn't on the list")]
+    NotListed {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// It is on the list already.
+    #[error("{item} is on the list already")]
+    AlreadyListed {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// No temporary tag has that number.
+    #[error("there is no tag {0}")]
+    NoSuchTag(TagNumber),
+    /// No change is left to be undone.
+    #[error("nothing is left to undo")]
+    NothingToUndo,
+}
+
+/// An error of the stock.
+#[derive(Debug, thiserror::Error)]
+pub enum StockError {
+    /// A request that can't be carried out as things stand.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// The file is no database, or its contents are damaged.
+    #[error(
+        "The stock file {path} is damaged or isn't a stock file. I changed nothing in it. \
+         Put a good copy in its place, or name another file with --db"
+    )]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The file can't be written.
+    #[error(
+        "I can't write to the stock file {path}. Nothing was changed. \
+         Make the file and its folder writable, or name another file with --db"
+    )]
+    ReadOnly {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The file or its folder can't be opened or made.
+    #[error("I can't open the stock file {path}: {reason}. Name another file with --db")]
+    CantOpen {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        reason: String,
+    },
+    /// A later version wrote the file.
+    #[error(
+        "The stock file {path} was written by a newer Tellshelf. I changed nothing in it. \
+         Install the newer version, or name another file with --db"
+    )]
+    Newer {
+        /// The file.
+        path: PathBuf,
+    },
+    /// Another program keeps the file to itself.
+    #[error(
+        "Another program is using the stock file {path}. Nothing was changed. \
+         Close it, then say that again"
+    )]
+    Busy {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The disk is full.
+    #[error("The disk is full. Nothing was changed. Make room on it, then say that again")]
+    DiskFull,
+    /// Anything else the database says.
+    #[error("The stock file has a problem: {0}. Nothing was changed")]
+    Database(rusqlite::Error),
+}
+
+impl StockError {
+    /// Turns what the database says into what to do.
+    pub(super) fn from_database(error: rusqlite::Error, path: &std::path::Path) -> Self {
+        use rusqlite::ErrorCode::*;
+        let path = path.to_owned();
+        match error.sqlite_error_code() {
+            Some(NotADatabase | DatabaseCorrupt) => Self::Damaged { path },
+            Some(ReadOnly | PermissionDenied) => Self::ReadOnly { path },
+            Some(CannotOpen) => Self::CantOpen { path, reason: "it can't be opened".to_owned() },
+            Some(DatabaseBusy | DatabaseLocked) => Self::Busy { path },
+            Some(DiskFull) => Self::DiskFull,
+            _ => Self::Database(error),
+        }
+    }
+}

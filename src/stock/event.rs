@@ -1,0 +1,237 @@
+//! What can happen to the stock, as plain values.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use crate::measure::{DateKind, DateNote, Quantity};
+
+macro_rules! name_type {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(into = "String", try_from = "String")]
+        pub struct $name(String);
+
+        impl $name {
+            /// Takes a name: anything that is more than white space.
+            ///
+            /// # Errors
+            /// [`NotAName`] for an empty one.
+            pub fn new(name: &str) -> Result<Self, NotAName> {
+                let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+                if name.is_empty() { Err(NotAName) } else { Ok(Self(name)) }
+            }
+
+            /// The name as text.
+            pub fn as_str(&self) -> &str {
+                &self.0
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(&self.0)
+            }
+        }
+
+        impl From<$name> for String {
+            fn from(name: $name) -> Self {
+                name.0
+            }
+        }
+
+        impl TryFrom<String> for $name {
+            type Error = NotAName;
+
+            fn try_from(name: String) -> Result<Self, NotAName> {
+                Self::new(&name)
+            }
+        }
+    };
+}
+
+name_type! {
+    /// The name of an item, as it stands on the list: "oats", "dish soap".
+    ///
+    /// ```
+    /// use tellshelf::stock::ItemName;
+    /// assert_eq!(ItemName::new(" dish  soap ").unwrap().as_str(), "dish soap");
+    /// assert!(ItemName::new(" ").is_err());
+    /// ```
+    ItemName
+}
+
+name_type! {
+    /// A place in the home: "pantry", "fridge door".
+    ///
+    /// ```
+    /// use tellshelf::stock::Place;
+    /// assert_eq!(Place::new("pantry").unwrap().as_str(), "pantry");
+    /// ```
+    Place
+}
+
+/// A name of nothing but white space.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[error("a name can't be empty")]
+pub struct NotAName;
+
+/// The number of a temporary tag, from 1. A spent tag's number is given again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct TagNumber(pub u32);
+
+impl fmt::Display for TagNumber {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+/// The dates on a thing: at most one of each kind.
+///
+/// ```
+/// use chrono::NaiveDate;
+/// use tellshelf::measure::DateKind;
+/// use tellshelf::stock::Dates;
+/// let mut dates = Dates::default();
+/// dates.insert(DateKind::UseBy, NaiveDate::from_ymd_opt(2026, 12, 3).unwrap());
+/// assert_eq!(dates.iter().count(), 1);
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(into = "BTreeMap<String, NaiveDate>", try_from = "BTreeMap<String, NaiveDate>")]
+pub struct Dates(BTreeMap<DateKind, NaiveDate>);
+
+impl Dates {
+    /// Notes a date; one of the same kind is replaced.
+    pub fn insert(&mut self, kind: DateKind, date: NaiveDate) {
+        self.0.insert(kind, date);
+    }
+
+    /// The dates, in the order of [`DateKind`].
+    pub fn iter(&self) -> impl Iterator<Item = DateNote> + '_ {
+        self.0.iter().map(|(kind, date)| DateNote { kind: Some(*kind), date: *date })
+    }
+
+    /// The date of a kind.
+    pub fn get(&self, kind: DateKind) -> Option<NaiveDate> {
+        self.0.get(&kind).copied()
+    }
+
+    /// The first date by which something should be done with the thing.
+    pub fn first_ahead(&self) -> Option<NaiveDate> {
+        self.0.iter().filter(|(kind, _)| kind.looks_ahead()).map(|(_, date)| *date).min()
+    }
+}
+
+impl From<Dates> for BTreeMap<String, NaiveDate> {
+    fn from(dates: Dates) -> Self {
+        dates.0.into_iter().map(|(kind, date)| (kind.name().to_owned(), date)).collect()
+    }
+}
+
+impl TryFrom<BTreeMap<String, NaiveDate>> for Dates {
+    type Error = crate::measure::NotADateKind;
+
+    fn try_from(dates: BTreeMap<String, NaiveDate>) -> Result<Self, Self::Error> {
+        let dates = dates.into_iter().map(|(kind, date)| Ok((kind.parse()?, date)));
+        dates.collect::<Result<_, _>>().map(Self)
+    }
+}
+
+/// Something that happened to the stock.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "event", rename_all = "kebab-case")]
+pub enum Event {
+    /// Something came in.
+    PutIn {
+        /// What.
+        item: ItemName,
+        /// How much, if it was said.
+        quantity: Option<Quantity>,
+        /// Where to, if it was said.
+        place: Option<Place>,
+        /// Its dates.
+        dates: Dates,
+    },
+    /// A thing with a temporary tag got its place; the tag is free again.
+    PutAway {
+        /// The tag.
+        tag: TagNumber,
+        /// Where to.
+        place: Place,
+    },
+    /// Nothing is left of an item: it goes off the shelf and onto the list.
+    UsedUp {
+        /// What.
+        item: ItemName,
+    },
+    /// Some of an item was used.
+    Used {
+        /// What.
+        item: ItemName,
+        /// How much.
+        quantity: Quantity,
+    },
+    /// An item goes onto the list, or its line gets another quantity.
+    Listed {
+        /// What.
+        item: ItemName,
+        /// How much to get, if it was said.
+        quantity: Option<Quantity>,
+    },
+    /// A line goes off the list unbought.
+    Unlisted {
+        /// What.
+        item: ItemName,
+    },
+    /// A thing on the list is in the basket.
+    Got {
+        /// What.
+        item: ItemName,
+    },
+    /// The least of an item to have in the house.
+    KeptAt {
+        /// What.
+        item: ItemName,
+        /// How much.
+        level: Quantity,
+    },
+    /// A temporary tag was dictated. It gets the lowest free number.
+    Tagged {
+        /// What it is on.
+        item: ItemName,
+        /// How much, if it was said.
+        quantity: Option<Quantity>,
+        /// The dates read out.
+        dates: Dates,
+    },
+    /// An earlier event was taken back.
+    Undone {
+        /// Its number in the ledger.
+        id: i64,
+    },
+}
+
+/// By which way an event came in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// Spoken at the microphone.
+    Microphone,
+    /// Spoken in a recording.
+    Recording,
+    /// Typed, or read by a scanner that types.
+    Typed,
+}
+
+impl Source {
+    /// The word for it in the ledger.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Microphone => "microphone",
+            Self::Recording => "recording",
+            Self::Typed => "typed",
+        }
+    }
+}

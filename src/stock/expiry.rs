@@ -1,0 +1,52 @@
+//! What has a date coming up.
+
+use chrono::NaiveDate;
+use rusqlite::Connection;
+
+use super::event::{ItemName, Place, TagNumber};
+use super::ledger::parse_column;
+use super::lots::name_column;
+use crate::measure::{DateKind, DateNote};
+
+/// A thing with a date that is near or past.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Expiring {
+    /// What it is.
+    pub item: ItemName,
+    /// The date, and what it means.
+    pub note: DateNote,
+    /// Where it is, if that is known.
+    pub place: Option<Place>,
+    /// Its temporary tag, if it isn't put away yet.
+    pub tag: Option<TagNumber>,
+}
+
+pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
+    let mut query = connection.prepare_cached(
+        "SELECT item.name, kind, date, place, NULL FROM lot_date
+            JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item WHERE date <= ?1
+         UNION ALL
+         SELECT item.name, kind, date, NULL, number FROM tag_date
+            JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item WHERE date <= ?1
+         ORDER BY 3, 1",
+    )?;
+    let rows = query.query_map([until.to_string()], |row| {
+        let name: String = row.get(0)?;
+        let kind: String = row.get(1)?;
+        let date: String = row.get(2)?;
+        let place: Option<String> = row.get(3)?;
+        let kind: DateKind = parse_column(1, &kind)?;
+        Ok((
+            kind,
+            Expiring {
+                item: name_column(0, &name, ItemName::new)?,
+                note: DateNote { kind: Some(kind), date: parse_column(2, &date)? },
+                place: place.map(|text| name_column(3, &text, Place::new)).transpose()?,
+                tag: row.get::<_, Option<u32>>(4)?.map(TagNumber),
+            },
+        ))
+    })?;
+    // When a thing was bought or opened is no date by which to use it.
+    let ahead = rows.filter(|row| row.as_ref().map_or(true, |(kind, _)| kind.looks_ahead()));
+    ahead.map(|row| row.map(|(_, expiring)| expiring)).collect()
+}

@@ -1,0 +1,80 @@
+//! The shopping list: one line an item.
+
+use rusqlite::{Connection, params};
+
+use super::error::Refusal;
+use super::event::ItemName;
+use super::ledger::Fault;
+use super::lots::name_column;
+use super::outcome::Outcome;
+use super::{amounts, items};
+use crate::measure::Quantity;
+
+/// A line of the list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ListLine {
+    /// What to get.
+    pub item: ItemName,
+    /// How much, if that was said.
+    pub quantity: Option<Quantity>,
+}
+
+pub(super) fn lines(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
+    let mut query = connection.prepare_cached(
+        "SELECT item.name, list_line.quantity FROM list_line
+         JOIN item ON item.id = list_line.item ORDER BY list_line.id",
+    )?;
+    let lines = query.query_map([], |row| {
+        let name: String = row.get(0)?;
+        let quantity: Option<String> = row.get(1)?;
+        Ok(ListLine {
+            item: name_column(0, &name, ItemName::new)?,
+            quantity: quantity.map(|text| amounts::column(1, &text)).transpose()?,
+        })
+    })?;
+    lines.collect()
+}
+
+pub(super) fn add(
+    connection: &Connection,
+    item: &ItemName,
+    quantity: Option<&Quantity>,
+) -> Result<Outcome, Fault> {
+    let id = items::find_or_make(connection, item)?;
+    if !insert(connection, id, quantity)? {
+        // Two sources, one line: only a quantity that was said changes it.
+        if quantity.is_none() {
+            return Err(Refusal::AlreadyListed { item: item.clone() }.into());
+        }
+        let change = "UPDATE list_line SET quantity = ?2 WHERE item = ?1";
+        connection.execute(change, params![id, quantity.map(Quantity::to_string)])?;
+    }
+    Ok(Outcome::Listed { item: item.clone(), quantity: quantity.cloned() })
+}
+
+/// Adds a line unless there is one. Says whether it did.
+pub(super) fn insert(
+    connection: &Connection,
+    item: i64,
+    quantity: Option<&Quantity>,
+) -> rusqlite::Result<bool> {
+    let insert = "INSERT INTO list_line (item, quantity) VALUES (?1, ?2) ON CONFLICT (item) DO NOTHING";
+    Ok(connection.execute(insert, params![item, quantity.map(Quantity::to_string)])? == 1)
+}
+
+pub(super) fn remove(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let removed = match items::find(connection, item)? {
+        Some(id) => delete(connection, id)?,
+        None => false,
+    };
+    if !removed {
+        return Err(Refusal::NotListed { item: item.clone() }.into());
+    }
+    let left = connection.query_row("SELECT count(*) FROM list_line", [], |row| row.get::<_, i64>(0))?;
+    Ok(Outcome::OffList { item: item.clone(), left: left as usize })
+}
+
+/// Takes a line off the list. Says whether there was one.
+pub(super) fn delete(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
+    Ok(connection.execute("DELETE FROM list_line WHERE item = ?1", [item])? == 1)
+}

@@ -1,0 +1,195 @@
+//! Lots: what is on the shelf, each with its quantity, place and dates.
+
+use chrono::NaiveDateTime;
+use rusqlite::{Connection, Row, params};
+
+use super::error::Refusal;
+use super::event::{Dates, ItemName, Place};
+use super::ledger::{Fault, parse_column, time_text};
+use super::outcome::Outcome;
+use super::{amounts, items, list};
+use crate::measure::{DateKind, Quantity};
+
+/// What came in together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lot {
+    /// Its number.
+    pub id: i64,
+    /// What it is.
+    pub item: ItemName,
+    /// How much is left; absent where nobody said.
+    pub quantity: Option<Quantity>,
+    /// Where it is; absent where nobody said.
+    pub place: Option<Place>,
+    /// Its dates.
+    pub dates: Dates,
+}
+
+const COLUMNS: &str = "SELECT lot.id, item.name, lot.quantity, lot.place,
+    (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id)
+    FROM lot JOIN item ON item.id = lot.item";
+
+fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
+    let name: String = row.get(1)?;
+    let quantity: Option<String> = row.get(2)?;
+    let place: Option<String> = row.get(3)?;
+    let dates: Option<String> = row.get(4)?;
+    Ok(Lot {
+        id: row.get(0)?,
+        item: name_column(1, &name, ItemName::new)?,
+        quantity: quantity.map(|text| amounts::column(2, &text)).transpose()?,
+        place: place.map(|text| name_column(3, &text, Place::new)).transpose()?,
+        dates: dates_column(4, dates.as_deref())?,
+    })
+}
+
+/// Reads a name that is kept in a column.
+pub(super) fn name_column<T>(
+    column: usize,
+    text: &str,
+    make: fn(&str) -> Result<T, super::event::NotAName>,
+) -> rusqlite::Result<T> {
+    make(text).map_err(|e| {
+        rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, Box::new(e))
+    })
+}
+
+/// Reads dates gathered as `kind=date;kind=date`.
+pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Result<Dates> {
+    let mut dates = Dates::default();
+    for note in text.unwrap_or_default().split(';').filter(|note| !note.is_empty()) {
+        let (kind, date) = note.split_once('=').unwrap_or((note, ""));
+        dates.insert(parse_column::<DateKind>(column, kind)?, parse_column(column, date)?);
+    }
+    Ok(dates)
+}
+
+/// First expired, first out: what has a date goes before what has none, the earlier date first,
+/// and of those alike, what came first.
+pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
+    let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
+    let mut lots: Vec<Lot> = query.query_map([item.as_str()], read)?.collect::<Result<_, _>>()?;
+    lots.sort_by_key(|lot| {
+        let date = lot.dates.first_ahead();
+        (date.is_none(), date, lot.id)
+    });
+    Ok(lots)
+}
+
+pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {
+    let mut query = connection.prepare_cached(&format!("{COLUMNS} ORDER BY item.name, lot.id"))?;
+    query.query_map([], read)?.collect()
+}
+
+pub(super) fn put_in(
+    connection: &Connection,
+    item: &ItemName,
+    quantity: Option<&Quantity>,
+    place: Option<&Place>,
+    dates: &Dates,
+    at: NaiveDateTime,
+) -> Result<Outcome, Fault> {
+    let id = items::find_or_make(connection, item)?;
+    connection.execute(
+        "INSERT INTO lot (item, quantity, place, came) VALUES (?1, ?2, ?3, ?4)",
+        params![id, quantity.map(Quantity::to_string), place.map(Place::as_str), time_text(at)],
+    )?;
+    let lot = connection.last_insert_rowid();
+    for note in dates.iter() {
+        connection.execute(
+            "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)",
+            params![lot, note.kind.map(DateKind::name), note.date.to_string()],
+        )?;
+    }
+    // What has come in needn't be bought any more.
+    let off_list = list::delete(connection, id)?;
+    Ok(Outcome::CameIn {
+        lot: Lot {
+            id: lot,
+            item: item.clone(),
+            quantity: quantity.cloned(),
+            place: place.cloned(),
+            dates: dates.clone(),
+        },
+        freed: None,
+        off_list,
+    })
+}
+
+/// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on
+/// the shelf goes onto the list all the same: the person knows best what is gone.
+pub(super) fn use_up(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let lots = of_item(connection, item)?;
+    for lot in &lots {
+        delete(connection, lot.id)?;
+    }
+    gone(connection, item, lots)
+}
+
+fn gone(connection: &Connection, item: &ItemName, lots: Vec<Lot>) -> Result<Outcome, Fault> {
+    let id = items::find_or_make(connection, item)?;
+    let was_listed = !list::insert(connection, id, None)?;
+    Ok(Outcome::Gone { item: item.clone(), lots, was_listed })
+}
+
+/// Takes a quantity from the lots in the order to use them.
+pub(super) fn use_some(
+    connection: &Connection,
+    item: &ItemName,
+    used: &Quantity,
+) -> Result<Outcome, Fault> {
+    let before = of_item(connection, item)?;
+    let refuse = |refusal: Refusal| Err(Fault::Refused(refusal));
+    if before.is_empty() {
+        return refuse(Refusal::NoneLeft { item: item.clone() });
+    }
+    let mut to_take = used.clone();
+    let mut taken_from = None;
+    let mut comparable = false;
+    for lot in &before {
+        let Some(have) = &lot.quantity else { continue };
+        let Some(left) = amounts::minus(have, &to_take) else { continue };
+        match left {
+            Some(left) if left.is_zero() => delete(connection, lot.id)?,
+            Some(left) => set_quantity(connection, lot.id, &left)?,
+            None => {
+                // The lot isn't enough: it goes whole, and the rest comes from the next one.
+                let Some(rest) = amounts::rest(&to_take, have) else { continue };
+                to_take = rest;
+                delete(connection, lot.id)?;
+                comparable = true;
+                taken_from.get_or_insert_with(|| lot.place.clone());
+                continue;
+            }
+        }
+        let taken_from = taken_from.unwrap_or_else(|| lot.place.clone());
+        let left = of_item(connection, item)?;
+        if left.is_empty() {
+            return gone(connection, item, before);
+        }
+        return Ok(Outcome::Used { item: item.clone(), place: taken_from, left });
+    }
+    let said: Vec<String> = before.iter().flat_map(|l| &l.quantity).map(Quantity::spoken).collect();
+    let (item, have) = (item.clone(), said.join(" and "));
+    // A lot that nobody measured may hold what is missing: "only" would be a guess.
+    if before.iter().any(|lot| lot.quantity.is_none()) {
+        refuse(Refusal::UnknownAmount { item })
+    } else if comparable {
+        refuse(Refusal::NotEnough { item, have })
+    } else {
+        refuse(Refusal::OtherMeasure { item, have, asked: used.spoken() })
+    }
+}
+
+fn delete(connection: &Connection, lot: i64) -> rusqlite::Result<()> {
+    // The dates are deleted by hand: a changeset doesn't record what a foreign key does by itself.
+    connection.execute("DELETE FROM lot_date WHERE lot = ?1", [lot])?;
+    connection.execute("DELETE FROM lot WHERE id = ?1", [lot])?;
+    Ok(())
+}
+
+fn set_quantity(connection: &Connection, lot: i64, quantity: &Quantity) -> rusqlite::Result<()> {
+    let change = "UPDATE lot SET quantity = ?2 WHERE id = ?1";
+    connection.execute(change, params![lot, quantity.to_string()])?;
+    Ok(())
+}

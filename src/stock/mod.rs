@@ -1,0 +1,28 @@
+//! The stock: what is in the kitchen, on the list and on temporary tags.
+//!
+//! In: an [`Event`] with its time and source. Out: the [`Outcome`], once it is on disk; or a
+//! [`Refusal`], with nothing changed. Questions read the tables that are derived from the ledger.
+//! Each event and what it changes are one transaction; undo is an event too, and the ledger itself
+//! is only ever added to. The stock knows nothing of speech.
+mod amounts;
+mod error;
+mod event;
+mod expiry;
+mod items;
+mod ledger;
+mod list;
+mod lots;
+mod low;
+mod outcome;
+mod schema;
+mod tags;
+
+pub use error::{Refusal, StockError};
+pub use event::{Dates, Event, ItemName, NotAName, Place, Source, TagNumber};
+pub use expiry::Expiring;
+pub use ledger::{EventId, Stock};
+pub use list::ListLine;
+pub use lots::Lot;
+pub use low::Low;
+pub use outcome::Outcome;
+pub use tags::TemporaryTag;

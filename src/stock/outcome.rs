@@ -1,0 +1,63 @@
+//! What an event did, in facts from which a reply is made.
+
+use super::event::{Event, ItemName, Place, TagNumber};
+use super::lots::Lot;
+use super::tags::TemporaryTag;
+use crate::measure::Quantity;
+
+/// What an event did. Nothing in it is a guess: what isn't known is absent.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outcome {
+    /// A lot is on the shelf.
+    CameIn {
+        /// The lot as it is kept.
+        lot: Lot,
+        /// The tag it had until then.
+        freed: Option<TagNumber>,
+        /// Whether it was on the list, and so went off it.
+        off_list: bool,
+    },
+    /// Some was used, and some is left.
+    Used {
+        /// What.
+        item: ItemName,
+        /// Where it was taken from, if that is known.
+        place: Option<Place>,
+        /// What is left, lot by lot in the order to use them.
+        left: Vec<Lot>,
+    },
+    /// The last of an item is gone.
+    Gone {
+        /// What.
+        item: ItemName,
+        /// What was there before.
+        lots: Vec<Lot>,
+        /// Whether it was on the list before.
+        was_listed: bool,
+    },
+    /// It is on the list.
+    Listed {
+        /// What.
+        item: ItemName,
+        /// How much to get, if that was said.
+        quantity: Option<Quantity>,
+    },
+    /// It is off the list.
+    OffList {
+        /// What.
+        item: ItemName,
+        /// Lines left on the list.
+        left: usize,
+    },
+    /// The keep level is set.
+    KeepSet {
+        /// What.
+        item: ItemName,
+        /// The least to have in the house.
+        level: Quantity,
+    },
+    /// A temporary tag is written.
+    Tagged(TemporaryTag),
+    /// An event was taken back.
+    Undone(Event),
+}

@@ -1,0 +1,150 @@
+//! From a request to the stock, and from what it did to a reply.
+
+use chrono::NaiveDateTime;
+
+use super::request::{Goods, Request, Which};
+use super::wording;
+use crate::stock::{Event, ItemName, Place, Source, Stock, StockError};
+
+/// A reply, and what goes with it.
+#[derive(Debug, Default)]
+pub(super) struct Answer {
+    pub reply: String,
+    pub changed: bool,
+    pub failed: bool,
+    /// Nothing was understood.
+    pub missed: bool,
+    /// The reply is the last one again.
+    pub repeated: bool,
+    /// An item that the kitchen knows from now on.
+    pub mentioned: Option<ItemName>,
+}
+
+impl Answer {
+    pub fn say(reply: String) -> Self {
+        Self { reply, ..Self::default() }
+    }
+
+    pub fn missed(reply: String) -> Self {
+        Self { missed: true, ..Self::say(reply) }
+    }
+}
+
+/// Carries out a request that needs nothing of the session.
+pub(super) fn answer(
+    stock: &mut Stock,
+    request: &Request,
+    now: NaiveDateTime,
+    source: Source,
+) -> Result<Answer, StockError> {
+    let today = now.date();
+    let mut known = true;
+    let event = match request {
+        Request::ReadList => return Ok(Answer::say(wording::list(&stock.list()?))),
+        Request::ReadTags => return Ok(Answer::say(wording::tags(&stock.tags()?, today))),
+        Request::Low => return Ok(Answer::say(wording::low(&stock.low()?))),
+        Request::Expires(span) => {
+            let last = span.last_day(today);
+            return Ok(Answer::say(wording::expiring(&stock.expiring(last)?, last, today)));
+        }
+        Request::Where(item) => return where_is(stock, item),
+        Request::HowMuch(item) => {
+            return Ok(Answer::say(wording::how_much(item, &stock.lots(item)?)));
+        }
+        Request::Help => return Ok(Answer::say(wording::HELP.to_owned())),
+        Request::Undo => {
+            let outcome = stock.undo(now, source)?;
+            return Ok(changed(wording::outcome(&outcome, today), None));
+        }
+        Request::PutIn { goods, place } => {
+            known = goods.known;
+            put_in(goods, place.clone())
+        }
+        Request::PutAway(which, place) => match put_away(stock, which, place)? {
+            Ok(event) => event,
+            Err(reply) => return Ok(Answer::say(reply)),
+        },
+        Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
+        Request::Use(item, quantity) => {
+            Event::Used { item: item.clone(), quantity: quantity.clone() }
+        }
+        Request::List(item, quantity) => {
+            Event::Listed { item: item.clone(), quantity: quantity.clone() }
+        }
+        Request::Unlist(item) => Event::Unlisted { item: item.clone() },
+        Request::Got(item) => Event::Got { item: item.clone() },
+        Request::Keep(item, level) => Event::KeptAt { item: item.clone(), level: level.clone() },
+        Request::Tag(goods) => {
+            known = goods.known;
+            tag(goods)
+        }
+        Request::Repeat | Request::Yes | Request::No | Request::Meaning(_) => {
+            return Ok(Answer::say("There was no question.".to_owned()));
+        }
+    };
+    let item = wording::item_of(&event).cloned();
+    let bought = matches!(event, Event::Got { .. });
+    let outcome = stock.record(event, now, source)?;
+    let mut reply = if bought {
+        wording::got(&outcome, today)
+    } else {
+        wording::outcome(&outcome, today)
+    };
+    // A name that was never heard before may be misheard: it is said, so that it can be undone.
+    if !known {
+        reply.push_str(" A new name.");
+    }
+    Ok(changed(reply, item))
+}
+
+fn changed(reply: String, mentioned: Option<ItemName>) -> Answer {
+    Answer { changed: true, mentioned, ..Answer::say(reply) }
+}
+
+fn put_in(goods: &Goods, place: Option<Place>) -> Event {
+    Event::PutIn {
+        item: goods.item.clone(),
+        quantity: goods.quantity.clone(),
+        place,
+        // Asked for before it comes here, where it wasn't said what the date means.
+        dates: goods.dates().unwrap_or_default(),
+    }
+}
+
+fn tag(goods: &Goods) -> Event {
+    Event::Tagged {
+        item: goods.item.clone(),
+        quantity: goods.quantity.clone(),
+        dates: goods.dates().unwrap_or_default(),
+    }
+}
+
+/// Finds the tag that is meant. The inner error is a reply: nothing is put away on a guess.
+fn put_away(
+    stock: &Stock,
+    which: &Which,
+    place: &Place,
+) -> Result<Result<Event, String>, StockError> {
+    let item = match which {
+        Which::Tag(tag) => return Ok(Ok(Event::PutAway { tag: *tag, place: place.clone() })),
+        Which::Item(item) => item,
+    };
+    let tags: Vec<_> = stock.tags()?.into_iter().filter(|tag| tag.item == *item).collect();
+    Ok(match tags.as_slice() {
+        [tag] => Ok(Event::PutAway { tag: tag.number, place: place.clone() }),
+        [] => Ok(Event::PutIn {
+            item: item.clone(),
+            quantity: None,
+            place: Some(place.clone()),
+            dates: Default::default(),
+        }),
+        several => Err(wording::several_tags(item, several)),
+    })
+}
+
+fn where_is(stock: &Stock, item: &ItemName) -> Result<Answer, StockError> {
+    let lots = stock.lots(item)?;
+    let tags: Vec<_> = stock.tags()?.into_iter().filter(|tag| tag.item == *item).collect();
+    let listed = stock.list()?.iter().any(|line| line.item == *item);
+    Ok(Answer::say(wording::where_is(item, &lots, &tags, listed)))
+}

@@ -1,0 +1,17 @@
+//! Talk: one utterance in, one reply out.
+//!
+//! In: what was understood of an utterance ([`crate::grammar::Understanding`]), its time and source.
+//! Out: a [`Turn`]: the reply to speak, and whether the stock changed. In between, the command
+//! becomes a [`Request`], and the request an event or a question to the stock.
+//! This is the only room that knows both words and stock.
+mod answer;
+mod question;
+mod request;
+mod session;
+mod turn;
+mod wording;
+
+pub use question::Question;
+pub use request::{Goods, Request, Span, Unclear, Which};
+pub use session::Session;
+pub use turn::Turn;

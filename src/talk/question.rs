@@ -1,0 +1,38 @@
+//! What was asked, and is still open.
+
+use chrono::NaiveDate;
+
+use super::request::Request;
+
+/// A question to the person. Anything but an answer closes it, and silence is no.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Question {
+    /// "Did you say: used up the oats?"
+    DidYouMean(Request),
+    /// "December 3: use by, best by or sell by?"
+    WhatDate {
+        /// What is waiting for the answer.
+        request: Request,
+        /// The day.
+        day: NaiveDate,
+    },
+}
+
+impl Question {
+    /// The request that an answer completes; `None` where it is no answer to this question.
+    pub fn answered_by(&self, answer: &Request) -> Option<Request> {
+        match (self, answer) {
+            (Self::DidYouMean(request), Request::Yes) => Some(request.clone()),
+            (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
+                let mut request = request.clone();
+                if let Request::Tag(goods) | Request::PutIn { goods, .. } = &mut request
+                    && let Some(date) = &mut goods.date
+                {
+                    date.kind = Some(*kind);
+                }
+                Some(request)
+            }
+            _ => None,
+        }
+    }
+}

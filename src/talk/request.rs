@@ -1,0 +1,273 @@
+//! What a command asks for, with everything it needs: a command that lacks something isn't one.
+
+use chrono::{Days, NaiveDate};
+
+use crate::grammar::{Command, Value};
+use crate::measure::{DateKind, DateNote, Quantity};
+use crate::stock::{Dates, ItemName, Place, TagNumber};
+
+/// What is asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Request {
+    /// "Add two bags of lentils to the pantry."
+    PutIn {
+        /// What, how much, and its date.
+        goods: Goods,
+        /// Where to, if it was said.
+        place: Option<Place>,
+    },
+    /// "I used up the oats."
+    UsedUp(ItemName),
+    /// "I used two eggs."
+    Use(ItemName, Quantity),
+    /// "Put dish soap on the list."
+    List(ItemName, Option<Quantity>),
+    /// "Take bread off the list."
+    Unlist(ItemName),
+    /// "Read the list."
+    ReadList,
+    /// "Got the milk."
+    Got(ItemName),
+    /// "What expires this week?"
+    Expires(Span),
+    /// "What is running low?"
+    Low,
+    /// "Keep two cans of tomatoes."
+    Keep(ItemName, Quantity),
+    /// "Temporary tag: two pounds of salmon, use by December third."
+    Tag(Goods),
+    /// "Read the tags."
+    ReadTags,
+    /// "Put away the salmon in the fridge."
+    PutAway(Which, Place),
+    /// "Where is the flour?"
+    Where(ItemName),
+    /// "How many eggs are left?"
+    HowMuch(ItemName),
+    /// "Undo."
+    Undo,
+    /// "Repeat that."
+    Repeat,
+    /// "What can I say?"
+    Help,
+    /// "Yes."
+    Yes,
+    /// "No."
+    No,
+    /// What a date means, as an answer: "use by".
+    Meaning(DateKind),
+}
+
+/// A thing with the facts that were said about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Goods {
+    /// What it is.
+    pub item: ItemName,
+    /// Whether the kitchen knew that name.
+    pub known: bool,
+    /// How much, if it was said.
+    pub quantity: Option<Quantity>,
+    /// The date, if one was said; what it means may be missing, and is then asked for.
+    pub date: Option<DateNote>,
+}
+
+impl Goods {
+    /// The dates, or the day whose meaning wasn't said.
+    ///
+    /// # Errors
+    /// The day, where it must be asked what it means: a date is never kept under a guessed meaning.
+    pub fn dates(&self) -> Result<Dates, NaiveDate> {
+        let mut dates = Dates::default();
+        if let Some(note) = self.date {
+            dates.insert(note.kind.ok_or(note.date)?, note.date);
+        }
+        Ok(dates)
+    }
+}
+
+/// Which of the things with temporary tags is meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Which {
+    /// The one with this tag.
+    Tag(TagNumber),
+    /// The one of this name.
+    Item(ItemName),
+}
+
+/// The days that "what expires" asks about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Span {
+    /// A week from today: longer than to the end of the calendar week, so that nothing is missed.
+    Week,
+    /// Today.
+    Today,
+    /// Up to tomorrow.
+    Tomorrow,
+    /// Two weeks from today, for "next week".
+    TwoWeeks,
+    /// Thirty days from today.
+    Month,
+    /// Up to a day.
+    Until(NaiveDate),
+}
+
+impl Span {
+    /// The last day that is asked about.
+    pub fn last_day(self, today: NaiveDate) -> NaiveDate {
+        let ahead = |days| today.checked_add_days(Days::new(days)).unwrap_or(today);
+        match self {
+            Self::Today => today,
+            Self::Tomorrow => ahead(1),
+            Self::Week => ahead(7),
+            Self::TwoWeeks => ahead(14),
+            Self::Month => ahead(30),
+            Self::Until(day) => day,
+        }
+    }
+}
+
+/// What a command lacks, in words to be spoken.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Unclear {
+    /// A quantity that can't be read.
+    #[error("How much was that? I got “{0}”")]
+    Quantity(String),
+    /// A date that can't be read, or doesn't exist.
+    #[error("{0}. Say it again with the right date")]
+    Date(String),
+    /// A tag number that can't be read.
+    #[error("Which tag was that? I got “{0}”")]
+    Tag(String),
+    /// A slot that the command needs and the grammar let pass without.
+    #[error("I didn't get the {0}")]
+    Missing(&'static str),
+    /// An intent of the grammar file that nothing here answers to.
+    #[error("I know the words for “{0}”, but not what to do")]
+    Intent(String),
+}
+
+impl Request {
+    /// Reads a command.
+    ///
+    /// # Errors
+    /// [`Unclear`], to be asked about.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon};
+    /// use tellshelf::talk::Request;
+    /// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let understood = grammar.understand(&["what is running low"], &Lexicon::default(), today);
+    /// assert_eq!(Request::read(&understood.command.unwrap()), Ok(Request::Low));
+    /// ```
+    pub fn read(command: &Command) -> Result<Self, Unclear> {
+        let slots = Slots(command);
+        Ok(match command.intent.as_str() {
+            "put-in" => Self::PutIn { goods: slots.goods()?, place: slots.place() },
+            "used-up" => Self::UsedUp(slots.item()?),
+            "use" => Self::Use(slots.item()?, slots.needed_quantity()?),
+            "list-add" => Self::List(slots.item()?, slots.quantity()?),
+            "list-drop" => Self::Unlist(slots.item()?),
+            "list-read" => Self::ReadList,
+            "got" => Self::Got(slots.item()?),
+            "expires" => Self::Expires(slots.span()?),
+            "low" => Self::Low,
+            "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
+            "tag-new" => Self::Tag(slots.goods()?),
+            "tags-read" => Self::ReadTags,
+            "put-away" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                match slots.tag()? {
+                    Some(number) => Self::PutAway(Which::Tag(number), place),
+                    None => Self::PutAway(Which::Item(slots.item()?), place),
+                }
+            }
+            "where" => Self::Where(slots.item()?),
+            "how-much" => Self::HowMuch(slots.item()?),
+            "undo" => Self::Undo,
+            "repeat" => Self::Repeat,
+            "help" => Self::Help,
+            "yes" => Self::Yes,
+            "no" => Self::No,
+            "meaning" => {
+                let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
+                Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)
+            }
+            other => return Err(Unclear::Intent(other.to_owned())),
+        })
+    }
+}
+
+struct Slots<'c>(&'c Command);
+
+impl Slots<'_> {
+    fn words(&self, slot: &str) -> Option<&str> {
+        match self.0.slot(slot)? {
+            Value::Words(words) | Value::Text(words) | Value::Item { name: words, .. } => Some(words),
+            _ => None,
+        }
+    }
+
+    fn item(&self) -> Result<ItemName, Unclear> {
+        let name = self.words("item").and_then(|name| ItemName::new(name).ok());
+        name.ok_or(Unclear::Missing("name"))
+    }
+
+    fn place(&self) -> Option<Place> {
+        self.words("place").and_then(|name| Place::new(name).ok())
+    }
+
+    fn quantity(&self) -> Result<Option<Quantity>, Unclear> {
+        match self.0.slot("quantity") {
+            None => Ok(None),
+            Some(Value::Quantity(quantity)) if quantity.is_positive() => Ok(Some(quantity.clone())),
+            Some(Value::Quantity(quantity)) => Err(Unclear::Quantity(quantity.spoken())),
+            Some(Value::Words(words)) => Err(Unclear::Quantity(words.clone())),
+            Some(_) => Err(Unclear::Missing("quantity")),
+        }
+    }
+
+    fn needed_quantity(&self) -> Result<Quantity, Unclear> {
+        self.quantity()?.ok_or(Unclear::Missing("quantity"))
+    }
+
+    fn date(&self) -> Result<Option<DateNote>, Unclear> {
+        match self.0.slot("date") {
+            None => Ok(None),
+            Some(Value::Date(Ok(note))) => Ok(Some(*note)),
+            Some(Value::Date(Err(error))) => Err(Unclear::Date(error.to_string())),
+            Some(_) => Err(Unclear::Missing("date")),
+        }
+    }
+
+    fn tag(&self) -> Result<Option<TagNumber>, Unclear> {
+        match self.0.slot("tag") {
+            None => Ok(None),
+            Some(Value::Number(number)) if number.is_integer() => {
+                let number = u32::try_from(number.to_integer());
+                Ok(Some(TagNumber(number.map_err(|e| Unclear::Tag(e.to_string()))?)))
+            }
+            Some(other) => Err(Unclear::Tag(other.to_json().to_string())),
+        }
+    }
+
+    fn span(&self) -> Result<Span, Unclear> {
+        if let Some(note) = self.date()? {
+            return Ok(Span::Until(note.date));
+        }
+        Ok(match self.words("span") {
+            Some("today") => Span::Today,
+            Some("tomorrow") => Span::Tomorrow,
+            Some("next week") => Span::TwoWeeks,
+            Some("this month") => Span::Month,
+            _ => Span::Week,
+        })
+    }
+
+    fn goods(&self) -> Result<Goods, Unclear> {
+        let known = matches!(self.0.slot("item"), Some(Value::Item { known: true, .. }));
+        let (quantity, date) = (self.quantity()?, self.date()?);
+        Ok(Goods { item: self.item()?, known, quantity, date })
+    }
+}

@@ -1,0 +1,175 @@
+//! The session: keeps the stock, the names, the open question and the last reply.
+
+use chrono::NaiveDateTime;
+
+use super::answer::Answer;
+use super::question::Question;
+use super::request::Request;
+use super::turn::Turn;
+use super::wording;
+use crate::grammar::{Command, Grammar, Lexicon, Understanding, Verdict};
+use crate::stock::{Source, Stock, StockError};
+
+/// A conversation about one stock.
+///
+/// ```
+/// use chrono::NaiveDate;
+/// use tellshelf::grammar::Grammar;
+/// use tellshelf::stock::{Source, Stock};
+/// use tellshelf::talk::Session;
+/// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+/// let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+/// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+/// let turn = session.hear(&["add two bags of lentils to the pantry"], now, Source::Typed);
+/// assert_eq!(turn.reply, "Lentils: 2 bags, pantry.");
+/// assert!(turn.changed);
+/// ```
+pub struct Session {
+    stock: Stock,
+    grammar: Grammar,
+    names: Lexicon,
+    question: Option<Question>,
+    last_reply: Option<String>,
+    /// Utterances in a row that weren't understood.
+    misses: usize,
+}
+
+impl Session {
+    /// Begins a conversation.
+    ///
+    /// # Errors
+    /// What the stock's file says.
+    pub fn new(stock: Stock, grammar: Grammar) -> Result<Self, StockError> {
+        let mut names = Lexicon::starter(grammar.language());
+        for name in stock.names()? {
+            names.add(&name, &name);
+        }
+        Ok(Self { stock, grammar, names, question: None, last_reply: None, misses: 0 })
+    }
+
+    /// The stock, for looking at.
+    pub fn stock(&self) -> &Stock {
+        &self.stock
+    }
+
+    /// Understands hypotheses, likeliest first, with the names this kitchen knows.
+    pub fn understand(&self, texts: &[&str], now: NaiveDateTime) -> Understanding {
+        self.grammar.understand(texts, &self.names, now.date())
+    }
+
+    /// Understands and answers in one.
+    pub fn hear(&mut self, texts: &[&str], now: NaiveDateTime, source: Source) -> Turn {
+        let understanding = self.understand(texts, now);
+        self.answer(understanding, now, source)
+    }
+
+    /// Answers what was understood. The stock is on disk before the reply is made.
+    pub fn answer(
+        &mut self,
+        understanding: Understanding,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Turn {
+        let answer = self.reply_to(&understanding, now, source);
+        self.misses = if answer.missed { self.misses + 1 } else { 0 };
+        if !answer.repeated {
+            self.last_reply = Some(answer.reply.clone());
+        }
+        Turn {
+            understanding,
+            changed: answer.changed,
+            reply: answer.reply,
+            failed: answer.failed,
+        }
+    }
+
+    fn reply_to(
+        &mut self,
+        understanding: &Understanding,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Answer {
+        let question = self.question.take();
+        let command = match (&understanding.command, understanding.verdict) {
+            (Some(command), Verdict::Accept | Verdict::Ask) => command,
+            _ => {
+                // What wasn't understood answers nothing: the question stays open for a better try.
+                self.question = question;
+                return Answer::missed(wording::not_understood(&understanding.heard, self.misses));
+            }
+        };
+        let request = match Request::read(command) {
+            Ok(request) => request,
+            Err(unclear) => return Answer::say(format!("{unclear}.")),
+        };
+        if understanding.verdict == Verdict::Ask && changes_something(&request) {
+            return self.ask_whether(command, request);
+        }
+        match (question, request) {
+            (Some(question), request) => match question.answered_by(&request) {
+                Some(completed) => self.carry_out(completed, now, source),
+                None if request == Request::No => {
+                    Answer::say("All right. Nothing changed.".to_owned())
+                }
+                None if request == Request::Repeat => {
+                    self.question = Some(question);
+                    self.repeat()
+                }
+                None => self.carry_out(request, now, source),
+            },
+            (None, Request::Yes | Request::No | Request::Meaning(_)) => {
+                Answer::say("There was no question.".to_owned())
+            }
+            (None, Request::Repeat) => self.repeat(),
+            (None, request) => self.carry_out(request, now, source),
+        }
+    }
+
+    fn ask_whether(&mut self, command: &Command, request: Request) -> Answer {
+        let reply = format!("Did you say: {}? Yes or no.", command.sentence);
+        self.question = Some(Question::DidYouMean(request));
+        Answer::say(reply)
+    }
+
+    fn repeat(&self) -> Answer {
+        let reply = self.last_reply.clone();
+        let reply = reply.unwrap_or_else(|| "There is nothing to repeat yet.".to_owned());
+        Answer { repeated: true, ..Answer::say(reply) }
+    }
+
+    fn carry_out(&mut self, request: Request, now: NaiveDateTime, source: Source) -> Answer {
+        if let Request::Tag(goods) | Request::PutIn { goods, .. } = &request
+            && let Err(day) = goods.dates()
+        {
+            let reply = wording::ask_what_date(day, now.date());
+            self.question = Some(Question::WhatDate { request, day });
+            return Answer::say(reply);
+        }
+        match super::answer::answer(&mut self.stock, &request, now, source) {
+            Ok(answer) => {
+                if let Some(name) = &answer.mentioned {
+                    self.names.add(name.as_str(), name.as_str());
+                }
+                answer
+            }
+            Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+            Err(error) => Answer { failed: true, ..Answer::say(format!("{error}.")) },
+        }
+    }
+}
+
+/// Questions are answered even when they were heard badly: a wrong answer shows itself.
+fn changes_something(request: &Request) -> bool {
+    !matches!(
+        request,
+        Request::ReadList
+            | Request::ReadTags
+            | Request::Expires(_)
+            | Request::Low
+            | Request::Where(_)
+            | Request::HowMuch(_)
+            | Request::Repeat
+            | Request::Help
+            | Request::No
+    )
+}

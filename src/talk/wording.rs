@@ -1,0 +1,334 @@
+//! The words of the replies: the important word first, then stop. Nothing in them relies on sight.
+
+use chrono::NaiveDate;
+
+use crate::measure::{DateKind, DateNote, Quantity, say_date};
+use crate::stock::{
+    Dates, Event, Expiring, ItemName, ListLine, Lot, Low, Outcome, Place, Refusal, TemporaryTag,
+};
+
+pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
+    Read the list. What expires this week? Temporary tag. Where is the flour? Undo.";
+
+/// What was last understood decides what is said: never a third time the same.
+pub(super) fn not_understood(heard: &str, misses: usize) -> String {
+    if heard.trim().is_empty() {
+        return "I heard nothing.".to_owned();
+    }
+    match misses % 3 {
+        0 => "I didn't get that.",
+        1 => "Still not clear. Say help for what can be said.",
+        _ => "Sorry, no. Try a short one: read the list.",
+    }
+    .to_owned()
+}
+
+pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
+    format!("{}: is that use by, best by or sell by?", capital(&say_date(day, today)))
+}
+
+pub(super) fn refusal(refusal: &Refusal) -> String {
+    match refusal {
+        Refusal::NoneLeft { item } => format!("No {item} on the shelf. Nothing changed."),
+        Refusal::NotEnough { item, have } => {
+            format!("{}: only {have}. Nothing changed.", capital(item.as_str()))
+        }
+        Refusal::OtherMeasure { item, have, asked } => format!(
+            "{}: you have {have}, and I can't take {asked} from that. Nothing changed.",
+            capital(item.as_str())
+        ),
+        Refusal::UnknownAmount { item } => format!(
+            "{}: how much there is isn't known yet. Say used up when it's gone.",
+            capital(item.as_str())
+        ),
+        Refusal::NotListed { item } => format!("{} isn't on the list.", capital(item.as_str())),
+        Refusal::AlreadyListed { item } => {
+            format!("{} is on the list already.", capital(item.as_str()))
+        }
+        Refusal::NoSuchTag(number) => format!("There is no tag {number}. Say read the tags."),
+        Refusal::NothingToUndo => "Nothing is left to undo.".to_owned(),
+    }
+}
+
+/// What an event did.
+pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
+    match outcome {
+        Outcome::CameIn { lot, freed, off_list } => {
+            let mut reply = format!("{}.", lot_facts(lot, today));
+            if let Some(number) = freed {
+                reply.push_str(&format!(" Tag {number} is free."));
+            }
+            if *off_list {
+                reply.push_str(" Off the list.");
+            }
+            reply + &passed(&lot.dates, today)
+        }
+        Outcome::Used { item, place, left } => {
+            let from = place.as_ref().map(|p| format!(" Taken from the {p}.")).unwrap_or_default();
+            let places = left.iter().filter_map(|lot| lot.place.as_ref());
+            let same_place = places.clone().all(|p| Some(p) == place.as_ref());
+            let from = if same_place { String::new() } else { from };
+            format!("{}: {} left.{from}", capital(item.as_str()), amounts(left))
+        }
+        Outcome::Gone { item, lots, was_listed } => {
+            let listed = if *was_listed { "Still on the list." } else { "On the list." };
+            let name = capital(item.as_str());
+            if lots.is_empty() {
+                format!("{name}: none was noted. {listed}")
+            } else {
+                format!("{name} used up: {}. {listed}", lots_said(lots))
+            }
+        }
+        Outcome::Listed { item, quantity } => match quantity {
+            None => format!("{} on the list.", capital(item.as_str())),
+            Some(quantity) => format!("On the list: {}.", quantity.spoken_of(item.as_str())),
+        },
+        Outcome::OffList { item, left } => {
+            format!("{} off the list. {}", capital(item.as_str()), lines_left(*left))
+        }
+        Outcome::KeepSet { item, level } => {
+            format!("{}: keep {}.", capital(item.as_str()), level.spoken())
+        }
+        Outcome::Tagged(tag) => format!(
+            "Tag {}: {}.{}",
+            tag.number,
+            tag_facts(tag, today),
+            passed(&tag.dates, today)
+        ),
+        Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
+    }
+}
+
+/// The same event as taking off the list, said as what it is at the store.
+pub(super) fn got(result: &Outcome, today: NaiveDate) -> String {
+    match result {
+        Outcome::OffList { item, left } => {
+            format!("Got {item}. {}", lines_left(*left))
+        }
+        other => outcome(other, today),
+    }
+}
+
+fn lines_left(left: usize) -> String {
+    match left {
+        0 => "The list is empty.".to_owned(),
+        n => format!("{n} left."),
+    }
+}
+
+pub(super) fn list(lines: &[ListLine]) -> String {
+    if lines.is_empty() {
+        return "The list is empty.".to_owned();
+    }
+    let said = lines.iter().map(|line| match &line.quantity {
+        None => line.item.to_string(),
+        Some(quantity) => quantity.spoken_of(line.item.as_str()),
+    });
+    format!("{}: {}.", things(lines.len()), said.collect::<Vec<_>>().join(", "))
+}
+
+pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
+    match tags {
+        [] => "No temporary tag is in use.".to_owned(),
+        [tag] => format!("1 tag. {}: {}.", tag.number, tag_facts(tag, today)),
+        tags => {
+            let said = tags.iter().map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
+            format!("{} tags. {}", tags.len(), said.collect::<Vec<_>>().join(" "))
+        }
+    }
+}
+
+pub(super) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
+    let numbers: Vec<String> = tags.iter().map(|tag| tag.number.to_string()).collect();
+    let (last, first) = numbers.split_last().map_or(("", &[][..]), |(l, f)| (l.as_str(), f));
+    format!(
+        "{} is on tags {} and {last}. Say put away tag {last}, and the place.",
+        capital(item.as_str()),
+        first.join(", ")
+    )
+}
+
+pub(super) fn low(low: &[Low]) -> String {
+    match low {
+        [] => "Nothing is below its keep level.".to_owned(),
+        [one] => format!("{}.", capital(&low_said(one))),
+        several => {
+            let said = several.iter().map(low_said).collect::<Vec<_>>().join("; ");
+            format!("{}: {said}.", things(several.len()))
+        }
+    }
+}
+
+fn low_said(low: &Low) -> String {
+    let have = low.have.as_ref().map_or("none".to_owned(), Quantity::spoken);
+    format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
+}
+
+pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> String {
+    if found.is_empty() {
+        return format!("Nothing has a date up to {}.", say_date(last, today));
+    }
+    let said = found.iter().map(|expiring| {
+        let place = match (&expiring.place, expiring.tag) {
+            (Some(place), _) => format!(", {place}"),
+            (None, Some(tag)) => format!(", tag {tag}"),
+            (None, None) => String::new(),
+        };
+        format!("{}, {}{place}", expiring.item, note_said(expiring.note, today))
+    });
+    let said = said.collect::<Vec<_>>().join("; ");
+    let caution = found.iter().any(|e| e.note.date < today);
+    let caution = if caution { CAUTION } else { "" };
+    format!("{}: {said}.{caution}", things(found.len()))
+}
+
+/// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
+/// "when in doubt, throw it out"; the label and local rules go first.
+const CAUTION: &str = " Check the label. When in doubt, throw it out.";
+
+fn passed(dates: &Dates, today: NaiveDate) -> String {
+    match dates.first_ahead() {
+        Some(date) if date < today => format!(" That date has passed.{CAUTION}"),
+        _ => String::new(),
+    }
+}
+
+pub(super) fn where_is(
+    item: &ItemName,
+    lots: &[Lot],
+    tags: &[TemporaryTag],
+    listed: bool,
+) -> String {
+    let name = capital(item.as_str());
+    if let [tag, ..] = tags {
+        let shelf = match places(lots) {
+            Some(places) => format!(" Also: {places}."),
+            None => String::new(),
+        };
+        return format!("{name}: not put away yet, tag {}.{shelf}", tag.number);
+    }
+    match (places(lots), lots.is_empty()) {
+        (Some(places), _) => format!("{name}: {places}."),
+        (None, false) => format!("{name}: there is some, but where isn't known."),
+        (None, true) if listed => format!("No {item} on the shelf. It's on the list."),
+        (None, true) => format!("No {item} on the shelf."),
+    }
+}
+
+fn places(lots: &[Lot]) -> Option<String> {
+    let mut places: Vec<&str> = lots.iter().flat_map(|l| &l.place).map(Place::as_str).collect();
+    places.dedup();
+    (!places.is_empty()).then(|| places.join(" and "))
+}
+
+pub(super) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
+    if lots.is_empty() {
+        return format!("No {item} on the shelf.");
+    }
+    format!("{}: {}.", capital(item.as_str()), lots_said(lots))
+}
+
+fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
+    let mut facts: Vec<String> = lot.quantity.iter().map(Quantity::spoken).collect();
+    facts.extend(lot.place.iter().map(Place::to_string));
+    facts.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    if facts.is_empty() {
+        return format!("{} noted", capital(lot.item.as_str()));
+    }
+    format!("{}: {}", capital(lot.item.as_str()), facts.join(", "))
+}
+
+fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
+    let mut facts = vec![tag.item.to_string()];
+    facts.extend(tag.quantity.iter().map(Quantity::spoken));
+    facts.extend(tag.dates.iter().map(|note| note_said(note, today)));
+    facts.join(", ")
+}
+
+fn note_said(note: DateNote, today: NaiveDate) -> String {
+    let date = say_date(note.date, today);
+    match note.kind {
+        Some(kind) if kind.looks_ahead() && note.date < today => format!("{kind} {date}, passed"),
+        Some(kind) => {
+            let on = if kind.looks_ahead() { DateKind::name(kind).to_owned() } else { kind.to_string() };
+            format!("{on} {date}")
+        }
+        None => date,
+    }
+}
+
+/// "2 bags, pantry; 1 cup, cupboard".
+fn lots_said(lots: &[Lot]) -> String {
+    let said = lots.iter().map(|lot| {
+        let quantity = lot.quantity.as_ref().map_or("some".to_owned(), Quantity::spoken);
+        match &lot.place {
+            Some(place) => format!("{quantity}, {place}"),
+            None => quantity,
+        }
+    });
+    said.collect::<Vec<_>>().join("; ")
+}
+
+/// Lots added up as far as they can be.
+fn amounts(lots: &[Lot]) -> String {
+    let mut sums: Vec<Quantity> = Vec::new();
+    let mut unknown = false;
+    for lot in lots {
+        let Some(quantity) = &lot.quantity else {
+            unknown = true;
+            continue;
+        };
+        match sums.iter_mut().find_map(|sum| Some((sum.plus(quantity).ok()?, sum))) {
+            Some((total, sum)) => *sum = total,
+            None => sums.push(quantity.clone()),
+        }
+    }
+    let mut said: Vec<String> = sums.iter().map(Quantity::spoken).collect();
+    if unknown {
+        said.push("some more".to_owned());
+    }
+    said.join(" and ")
+}
+
+fn undone(event: &Event) -> String {
+    match event {
+        Event::PutIn { item, quantity, .. } => match quantity {
+            Some(quantity) => format!("{} aren't noted any more", quantity.spoken_of(item.as_str())),
+            None => format!("{item} isn't noted any more"),
+        },
+        Event::PutAway { tag, .. } => format!("tag {tag} is in use again"),
+        Event::UsedUp { item } => format!("{item} is back on the shelf"),
+        Event::Used { item, quantity } => {
+            format!("{} back on the shelf", quantity.spoken_of(item.as_str()))
+        }
+        Event::Listed { item, .. } => format!("{item} isn't on the list any more"),
+        Event::Unlisted { item } | Event::Got { item } => format!("{item} is on the list again"),
+        Event::KeptAt { item, .. } => format!("the keep level of {item} is as it was"),
+        Event::Tagged { item, .. } => format!("the tag for {item} is gone"),
+        Event::Undone { .. } => "nothing".to_owned(),
+    }
+}
+
+/// The item an event is about, if it names one.
+pub(super) fn item_of(event: &Event) -> Option<&ItemName> {
+    match event {
+        Event::PutIn { item, .. }
+        | Event::UsedUp { item }
+        | Event::Used { item, .. }
+        | Event::Listed { item, .. }
+        | Event::Unlisted { item }
+        | Event::Got { item }
+        | Event::KeptAt { item, .. }
+        | Event::Tagged { item, .. } => Some(item),
+        Event::PutAway { .. } | Event::Undone { .. } => None,
+    }
+}
+
+fn things(count: usize) -> String {
+    if count == 1 { "1 thing".to_owned() } else { format!("{count} things") }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
