@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::{Mutex, MutexGuard};
 
-use tellshelf::ear::{EarError, Guide, Models, Phrases, Recogniser, Sound, Vosk, read_recording};
+use tellshelf::ear::{
+    EarError, Guide, Hypothesis, Models, Phrases, Recogniser, Sound, Vosk, read_recording,
+};
 
 fn models() -> Models {
     Models::in_folder(Path::new(env!("CARGO_MANIFEST_DIR")).join("models"))
@@ -19,11 +21,18 @@ fn vosk() -> MutexGuard<'static, Option<Vosk>> {
     vosk
 }
 
-fn hear(sound: &Sound, guide: Guide<'_>) -> Result<Vec<String>, EarError> {
+fn hypotheses(sound: &Sound, guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError> {
     let heard = vosk().as_mut().unwrap().hear(sound, guide)?;
     assert!(heard.iter().all(|one| one.by == "vosk" && one.score <= 0.0));
     assert!(heard.windows(2).all(|pair| pair[0].score >= pair[1].score));
-    Ok(heard.into_iter().map(|one| one.text).collect())
+    Ok(heard)
+}
+
+fn hear(sound: &Sound, guide: Guide<'_>) -> Result<Vec<String>, EarError> {
+    Ok(hypotheses(sound, guide)?
+        .into_iter()
+        .map(|one| one.text)
+        .collect())
 }
 
 /// A text spoken in Korean, with 0.6 s of silence on both sides.
@@ -51,8 +60,23 @@ fn a_spoken_phrase_is_heard_as_itself() {
     let phrases = commands();
     for phrase in ["취소", "다시 말해"] {
         assert_eq!(
-            hear(&spoken(phrase), Guide::Phrases(&phrases)).unwrap(),
-            [phrase]
+            hear(&spoken(phrase), Guide::Phrases(&phrases)).unwrap()[0],
+            phrase
+        );
+    }
+}
+
+#[test]
+fn other_words_fit_the_phrases_worse_than_a_phrase_does() {
+    let phrases = commands();
+    let best = |text| hypotheses(&spoken(text), Guide::Phrases(&phrases)).unwrap()[0].score;
+    let worst_phrase = best("취소").min(best("다시 말해"));
+    for other in ["텔레비전 소리 좀 줄여 줘", "어제 친구를 만나서 영화를 봤어"]
+    {
+        let score = best(other);
+        assert!(
+            score < worst_phrase - 3.0,
+            "{other}: {score}, phrases: {worst_phrase}"
         );
     }
 }
@@ -64,8 +88,8 @@ fn what_is_said_before_a_pause_is_kept() {
     let both = Sound::new([first.samples(), &long_pause, second.samples()].concat());
     let phrases = commands();
     assert_eq!(
-        hear(&both, Guide::Phrases(&phrases)).unwrap(),
-        ["취소 다시 말해"]
+        hear(&both, Guide::Phrases(&phrases)).unwrap()[0],
+        "취소 다시 말해"
     );
 }
 

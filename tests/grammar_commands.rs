@@ -19,7 +19,10 @@ struct Label {
 fn english_labels() -> BTreeMap<String, Label> {
     let text = include_str!("../audio-fixtures/labels.json");
     let labels: BTreeMap<String, Label> = serde_json::from_str(text).unwrap();
-    labels.into_iter().filter(|(_, label)| label.language.starts_with("en")).collect()
+    labels
+        .into_iter()
+        .filter(|(_, label)| label.language.starts_with("en"))
+        .collect()
 }
 
 fn grammar() -> Grammar {
@@ -39,14 +42,20 @@ fn the_text_of_every_recording_means_its_label() {
     for (file, label) in labels.iter().filter(|(_, label)| label.intent.is_some()) {
         let understood = grammar.understand(&[&label.text], &names, today());
         let command = understood.command.expect(file);
-        let slots: Map<String, Value> =
-            command.slots.iter().map(|(name, value)| (name.clone(), value.to_json())).collect();
+        let slots: Map<String, Value> = command
+            .slots
+            .iter()
+            .map(|(name, value)| (name.clone(), value.to_json()))
+            .collect();
         if Some(&command.intent) != label.intent.as_ref()
             || slots != label.slots
             || understood.verdict != Verdict::Accept
             || command.confidence < 1.0
         {
-            wrong.push(format!("{}: {} {slots:?} {}", label.text, command.intent, command.confidence));
+            wrong.push(format!(
+                "{}: {} {slots:?} {}",
+                label.text, command.intent, command.confidence
+            ));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
@@ -55,8 +64,16 @@ fn the_text_of_every_recording_means_its_label() {
 #[test]
 fn talk_that_is_not_for_us_is_not_accepted() {
     let (grammar, names) = (grammar(), Lexicon::starter("en-US"));
-    for label in english_labels().values().filter(|label| label.intent.is_none()) {
+    for label in english_labels()
+        .values()
+        .filter(|label| label.intent.is_none())
+    {
         let understood = grammar.understand(&[&label.text], &names, today());
-        assert_ne!(understood.verdict, Verdict::Accept, "{}: {understood:?}", label.text);
+        assert_ne!(
+            understood.verdict,
+            Verdict::Accept,
+            "{}: {understood:?}",
+            label.text
+        );
     }
 }

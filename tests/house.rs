@@ -13,7 +13,9 @@ const FLOORS: [(&str, &[&str]); 6] = [
     ("talk", &["grammar", "measure", "stock"]),
 ];
 
-const ROOMS: [&str; 8] = ["measure", "grammar", "stock", "voice", "ear", "talk", "share", "cli"];
+const ROOMS: [&str; 8] = [
+    "measure", "grammar", "stock", "voice", "ear", "talk", "share", "cli",
+];
 
 fn files_of(room: &str) -> Vec<PathBuf> {
     let mut files = Vec::new();
@@ -33,14 +35,19 @@ fn files_of(room: &str) -> Vec<PathBuf> {
 
 /// Rooms that a file's code names, as `crate::room` or, in examples, `tellshelf::room`.
 fn rooms_named(text: &str) -> Vec<&'static str> {
-    let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let code = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
     let code: String = code.collect::<Vec<_>>().join("\n");
     let named = |room: &str| {
-        let direct = code.contains(&format!("crate::{room}::")) || code.contains(&format!("crate::{room};"));
+        let direct =
+            code.contains(&format!("crate::{room}::")) || code.contains(&format!("crate::{room};"));
         // `use crate::{measure, stock};`
         let grouped = code.split("crate::{").skip(1).any(|rest| {
             let group = rest.split(';').next().unwrap_or_default();
-            group.split(|c: char| !c.is_alphanumeric() && c != '_').any(|word| word == room)
+            group
+                .split(|c: char| !c.is_alphanumeric() && c != '_')
+                .any(|word| word == room)
         });
         direct || grouped
     };
@@ -68,18 +75,37 @@ fn no_arrow_runs_back() {
 #[test]
 fn an_arrow_that_runs_back_would_be_found() {
     assert_eq!(rooms_named("use crate::talk::Session;"), ["talk"]);
-    assert_eq!(rooms_named("use crate::{measure::Amount, voice::Voice};"), ["measure", "voice"]);
-    assert_eq!(rooms_named("let x = crate::stock::Stock::open(p);"), ["stock"]);
-    assert_eq!(rooms_named("// crate::talk::Session is elsewhere"), Vec::<&str>::new());
+    assert_eq!(
+        rooms_named("use crate::{measure::Amount, voice::Voice};"),
+        ["measure", "voice"]
+    );
+    assert_eq!(
+        rooms_named("let x = crate::stock::Stock::open(p);"),
+        ["stock"]
+    );
+    assert_eq!(
+        rooms_named("// crate::talk::Session is elsewhere"),
+        Vec::<&str>::new()
+    );
 }
 
 #[test]
 fn every_room_says_what_comes_in_and_what_goes_out() {
     for (room, _) in FLOORS {
-        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("src").join(room).join("mod.rs");
+        let file = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("src")
+            .join(room)
+            .join("mod.rs");
         let text = std::fs::read_to_string(&file).unwrap();
-        let head: Vec<&str> = text.lines().take_while(|line| line.starts_with("//!")).collect();
+        let head: Vec<&str> = text
+            .lines()
+            .take_while(|line| line.starts_with("//!"))
+            .collect();
         let head = head.join(" ");
-        assert!(head.contains("In:") && head.contains("Out:"), "{}", file.display());
+        assert!(
+            head.contains("In:") && head.contains("Out:"),
+            "{}",
+            file.display()
+        );
     }
 }

@@ -27,17 +27,37 @@ impl Check {
     pub fn run(self) -> Result<Ending, CliError> {
         let models = Models::find();
         let mut reports = vec![
-            Report { part: "English recogniser", works: moonshine(&models), optional: false },
-            Report { part: "Vosk recogniser", works: vosk(&models), optional: true },
-            Report { part: "Microphone", works: microphone(), optional: false },
+            Report {
+                part: "English recogniser",
+                works: moonshine(&models),
+                optional: false,
+            },
+            Report {
+                part: "Vosk recogniser",
+                works: vosk(&models),
+                optional: true,
+            },
+            Report {
+                part: "Microphone",
+                works: microphone(),
+                optional: false,
+            },
         ];
         let speech = if self.conversation.mute {
             Ok("not tried, since you asked for --mute".to_owned())
         } else {
             crate::voice::check().map_err(|e| e.to_string())
         };
-        reports.push(Report { part: "Speech", works: speech, optional: false });
-        reports.push(Report { part: "Stock", works: self.stock(), optional: false });
+        reports.push(Report {
+            part: "Speech",
+            works: speech,
+            optional: false,
+        });
+        reports.push(Report {
+            part: "Stock",
+            works: self.stock(),
+            optional: false,
+        });
         let mut ending = Ending::Well;
         for report in &reports {
             if report.works.is_err() && !report.optional {
@@ -69,7 +89,10 @@ impl Check {
     fn stock(&self) -> Result<String, String> {
         let file = self.conversation.stock_file().map_err(|e| e.to_string())?;
         if !file.exists() {
-            return Ok(format!("{} isn't there yet, and is made at the first word", file.display()));
+            return Ok(format!(
+                "{} isn't there yet, and is made at the first word",
+                file.display()
+            ));
         }
         let stock = Stock::open(&file).map_err(|e| e.to_string())?;
         stock.check().map_err(|e| e.to_string())?;
@@ -79,7 +102,9 @@ impl Check {
 }
 
 fn moonshine(models: &Models) -> Result<String, String> {
-    Moonshine::load(models).map(|_| "moonshine is ready".to_owned()).map_err(|e| e.to_string())
+    Moonshine::load(models)
+        .map(|_| "moonshine is ready".to_owned())
+        .map_err(|e| e.to_string())
 }
 
 fn vosk(models: &Models) -> Result<String, String> {

@@ -6,13 +6,13 @@ use chrono::NaiveDateTime;
 use clap::Args;
 use serde::Deserialize;
 
+use super::Ending;
 use super::clock::parse_time;
 use super::error::CliError;
 use super::hear::{hear_file, take_turn};
 use super::hearing::{Heard, Hearing};
 use super::options::{RecogniserName, load_grammar, voice};
 use super::output::{Times, in_words, write_line, write_turn};
-use super::Ending;
 use crate::ear::Models;
 use crate::grammar::Verdict;
 use crate::stock::{Source, Stock};
@@ -64,7 +64,10 @@ impl Demo {
         let script_file = folder.join("day.yaml");
         let script = read_script(&script_file)?;
         let time = |text: &str| {
-            let reason = |reason| CliError::NoDemo { path: script_file.clone(), reason };
+            let reason = |reason| CliError::NoDemo {
+                path: script_file.clone(),
+                reason,
+            };
             parse_time(text).map_err(reason)
         };
         let grammar = load_grammar(None)?;
@@ -76,7 +79,10 @@ impl Demo {
             let (turn, _) = take_turn(&mut session, &heard, time(&line.at)?, Source::Typed);
             if !turn.changed {
                 ending = Ending::WithFailures;
-                eprintln!("The kitchen's line “{}” changed nothing: {}", line.say, turn.reply);
+                eprintln!(
+                    "The kitchen's line “{}” changed nothing: {}",
+                    line.say, turn.reply
+                );
             }
         }
         if !self.json {
@@ -113,18 +119,28 @@ fn find_day() -> PathBuf {
     let day = Path::new("audio-fixtures").join("demo");
     let program = std::env::current_exe().unwrap_or_default();
     let above = program.ancestors().map(|folder| folder.join(&day));
-    above.into_iter().find(|folder| folder.is_dir()).unwrap_or(day)
+    above
+        .into_iter()
+        .find(|folder| folder.is_dir())
+        .unwrap_or(day)
 }
 
 fn read_script(file: &Path) -> Result<Script, CliError> {
-    let no_demo = |reason: String| CliError::NoDemo { path: file.to_owned(), reason };
+    let no_demo = |reason: String| CliError::NoDemo {
+        path: file.to_owned(),
+        reason,
+    };
     let text = std::fs::read_to_string(file).map_err(|e| no_demo(e.to_string()))?;
     serde_yaml::from_str(&text).map_err(|e| no_demo(e.to_string()))
 }
 
 fn write_turn_in_words(now: NaiveDateTime, turn: &Turn, times: &Times) -> std::io::Result<()> {
     let ms = |time: std::time::Duration| time.as_millis();
-    write_line(&format!("{} heard: {}", now.format("%H:%M"), turn.understanding.heard))?;
+    write_line(&format!(
+        "{} heard: {}",
+        now.format("%H:%M"),
+        turn.understanding.heard
+    ))?;
     write_line(&format!("  understood: {}", in_words(&turn.understanding)))?;
     write_line(&format!("  reply: {}", turn.reply))?;
     write_line(&format!(
@@ -140,20 +156,41 @@ fn write_state(session: &Session) -> Result<(), CliError> {
     let stock = session.stock();
     for lot in stock.shelf()? {
         let quantity = lot.quantity.map_or("some".to_owned(), |q| q.spoken());
-        let place = lot.place.map_or("place not known".to_owned(), |p| p.to_string());
+        let place = lot
+            .place
+            .map_or("place not known".to_owned(), |p| p.to_string());
         let dates = lot.dates.iter().map(|note| {
-            format!(", {} {}", note.kind.map(|k| k.name()).unwrap_or_default(), note.date)
+            format!(
+                ", {} {}",
+                note.kind.map(|k| k.name()).unwrap_or_default(),
+                note.date
+            )
         });
-        write_line(&format!("  {}: {quantity}, {place}{}", lot.item, dates.collect::<String>()))?;
+        write_line(&format!(
+            "  {}: {quantity}, {place}{}",
+            lot.item,
+            dates.collect::<String>()
+        ))?;
     }
-    let list: Vec<String> = stock.list()?.iter().map(|line| line.item.to_string()).collect();
+    let list: Vec<String> = stock
+        .list()?
+        .iter()
+        .map(|line| line.item.to_string())
+        .collect();
     write_line(&format!("On the list: {}.", or_nothing(&list)))?;
-    let tags: Vec<String> =
-        stock.tags()?.iter().map(|tag| format!("{} {}", tag.number, tag.item)).collect();
+    let tags: Vec<String> = stock
+        .tags()?
+        .iter()
+        .map(|tag| format!("{} {}", tag.number, tag.item))
+        .collect();
     write_line(&format!("Temporary tags: {}.", or_nothing(&tags)))?;
     Ok(())
 }
 
 fn or_nothing(names: &[String]) -> String {
-    if names.is_empty() { "nothing".to_owned() } else { names.join(", ") }
+    if names.is_empty() {
+        "nothing".to_owned()
+    } else {
+        names.join(", ")
+    }
 }

@@ -42,7 +42,12 @@ impl Hear {
                 }
             };
             for heard in utterances {
-                let turn = self.turn(&file.display().to_string(), &heard, &mut session, &mut voice)?;
+                let turn = self.turn(
+                    &file.display().to_string(),
+                    &heard,
+                    &mut session,
+                    &mut voice,
+                )?;
                 if turn.failed {
                     ending = Ending::WithFailures;
                 }
@@ -88,5 +93,12 @@ pub(super) fn take_turn(
     let (understanding, understand) =
         timed(|| heard.understood(|texts| session.understand(texts, now)));
     let (turn, act) = timed(|| session.answer(understanding, now, source));
-    (turn, Times { hear: heard.time, understand, act })
+    (
+        turn,
+        Times {
+            hear: heard.time,
+            understand,
+            act,
+        },
+    )
 }

@@ -65,7 +65,10 @@ impl Hearing {
             Some(sentences) => Some(Phrases::new(sentences)?),
             None => None,
         };
-        Ok(Self { recognisers, phrases })
+        Ok(Self {
+            recognisers,
+            phrases,
+        })
     }
 
     pub fn hear(&mut self, sound: &Sound) -> Result<Heard, EarError> {
@@ -73,12 +76,16 @@ impl Hearing {
             let mut heard = Heard::default();
             for recogniser in &mut self.recognisers {
                 let free = recogniser.hear(sound, Guide::Free)?;
-                heard.free.extend(free.into_iter().map(|hypothesis| hypothesis.text));
+                heard
+                    .free
+                    .extend(free.into_iter().map(|hypothesis| hypothesis.text));
                 if let Some(phrases) = &self.phrases
                     && recogniser.name() == "vosk"
                 {
                     let forced = recogniser.hear(sound, Guide::Phrases(phrases))?;
-                    heard.forced.extend(forced.into_iter().map(|hypothesis| hypothesis.text));
+                    heard
+                        .forced
+                        .extend(forced.into_iter().map(|hypothesis| hypothesis.text));
                 }
             }
             Ok(heard)
@@ -90,7 +97,10 @@ impl Hearing {
 impl Heard {
     /// What typed text counts as.
     pub fn typed(text: &str) -> Self {
-        Self { free: vec![text.to_owned()], ..Self::default() }
+        Self {
+            free: vec![text.to_owned()],
+            ..Self::default()
+        }
     }
 
     /// Understands what was heard, by whatever understands texts.
@@ -100,6 +110,10 @@ impl Heard {
             understand(&texts)
         };
         let free = texts(&self.free);
-        if self.forced.is_empty() { free } else { free.or_forced(texts(&self.forced)) }
+        if self.forced.is_empty() {
+            free
+        } else {
+            free.or_forced(texts(&self.forced))
+        }
     }
 }

@@ -7,8 +7,8 @@ mod error;
 mod hear;
 mod hearing;
 mod options;
-mod talk;
 mod output;
+mod talk;
 mod typed;
 mod understand;
 

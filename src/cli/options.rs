@@ -88,6 +88,17 @@ impl ConversationOptions {
 }
 
 pub(super) fn voice(mute: bool, json: bool) -> Voice {
-    let captions = if json { Captions::none() } else { Captions::on_standard_output() };
-    Voice::new(captions, if mute { Loudness::Muted } else { Loudness::Aloud })
+    let captions = if json {
+        Captions::none()
+    } else {
+        Captions::on_standard_output()
+    };
+    Voice::new(
+        captions,
+        if mute {
+            Loudness::Muted
+        } else {
+            Loudness::Aloud
+        },
+    )
 }

@@ -34,11 +34,18 @@ impl Talk {
         let mut endpoint = Endpoint::new(EndpointSettings::default());
         eprintln!("I'm listening at {}.", microphone.describe());
         loop {
-            let Some(samples) = microphone.next(LOOK)? else { continue };
+            let Some(samples) = microphone.next(LOOK)? else {
+                continue;
+            };
             for utterance in endpoint.push(&samples) {
                 let heard = hearing.hear(&utterance)?;
                 // Noise that passed for speech, and gave no words, is no utterance.
-                if heard.free.iter().chain(&heard.forced).all(|text| text.trim().is_empty()) {
+                if heard
+                    .free
+                    .iter()
+                    .chain(&heard.forced)
+                    .all(|text| text.trim().is_empty())
+                {
                     continue;
                 }
                 let now = self.conversation.clock().now();

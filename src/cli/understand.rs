@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use chrono::NaiveDateTime;
 use clap::Args;
 
+use super::Ending;
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
 use super::hearing::{Heard, Hearing};
 use super::options::HearingOptions;
 use super::output::{Times, in_words, timed, write_line, write_understood};
-use super::Ending;
 use crate::ear::read_recording;
 use crate::grammar::{Grammar, Lexicon};
 
@@ -66,12 +66,20 @@ impl Understand {
         let today = self.at.map_or(Clock::Machine, Clock::Set).now().date();
         let (understanding, understand) =
             timed(|| heard.understood(|texts| grammar.understand(texts, names, today)));
-        let times = Times { hear: heard.time, understand, ..Times::default() };
+        let times = Times {
+            hear: heard.time,
+            understand,
+            ..Times::default()
+        };
         if self.json {
             return Ok(write_understood(source, &understanding, &times)?);
         }
         write_line(&format!("{source}: {}", understanding.heard))?;
-        write_line(&format!("{}: {}", understanding.verdict.name(), in_words(&understanding)))?;
+        write_line(&format!(
+            "{}: {}",
+            understanding.verdict.name(),
+            in_words(&understanding)
+        ))?;
         Ok(())
     }
 }

@@ -1,7 +1,7 @@
 //! The microphone, as a stream of sound that every recogniser here wants.
 
 use std::collections::VecDeque;
-use std::sync::{Arc, Condvar, Mutex, MutexGuard};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, mpsc};
 use std::time::{Duration, Instant};
 
 use cpal::traits::{DeviceTrait, HostTrait, StreamTrait};
@@ -17,8 +17,14 @@ const BUFFER_FRAMES: u32 = 1_024;
 /// How much captured sound waits at most, in seconds. More than the longest utterance; beyond it
 /// the oldest is dropped, so that a reader that is busy elsewhere never fills the memory.
 const LONGEST_WAIT: usize = 40;
+/// How long nothing at all may arrive before the microphone counts as gone. A live one sends silence;
+/// one whose sound server was killed sends nothing and reports nothing. Longer than a wireless
+/// microphone takes to wake up.
+const PATIENCE: Duration = Duration::from_secs(5);
 /// How long opening may take before it counts as failed.
 const OPENING_TIME: Duration = Duration::from_secs(5);
+/// How long closing may take before the program goes on without waiting for it.
+const CLOSING_TIME: Duration = Duration::from_secs(1);
 
 /// The default microphone, listening.
 ///
@@ -36,8 +42,8 @@ pub struct Microphone {
     capture: Arc<Capture>,
     resampler: Resampler,
     description: String,
-    /// Listens as long as it lives.
-    _stream: Stream,
+    /// Listens as long as it lives; always there until the end.
+    stream: Option<Stream>,
 }
 
 impl Microphone {
@@ -46,6 +52,7 @@ impl Microphone {
     /// # Errors
     /// [`EarError::NoMicrophone`] if there is none, or it can't be opened.
     pub fn open() -> Result<Self, EarError> {
+        quieten();
         let device =
             cpal::default_host()
                 .default_input_device()
@@ -74,7 +81,7 @@ impl Microphone {
             capture,
             resampler,
             description,
-            _stream: stream,
+            stream: Some(stream),
         })
     }
 
@@ -109,17 +116,33 @@ impl Microphone {
     }
 }
 
+impl Drop for Microphone {
+    /// Closes the microphone, but waits for that only so long: closing one whose sound server was
+    /// killed never ends, and must not keep the program from ending.
+    fn drop(&mut self) {
+        let stream = self.stream.take();
+        let (closed, waiting) = mpsc::channel();
+        std::thread::spawn(move || {
+            drop(stream);
+            // Nobody may be waiting any more.
+            let _ = closed.send(());
+        });
+        let _ = waiting.recv_timeout(CLOSING_TIME);
+    }
+}
+
 /// The sound on its way from the sound card's thread to the reader's.
 struct Capture {
     channels: usize,
     most: usize,
+    patience: Duration,
     state: Mutex<Captured>,
     news: Condvar,
 }
 
-#[derive(Default)]
 struct Captured {
     samples: VecDeque<f32>,
+    latest: Instant,
     lost: Option<String>,
 }
 
@@ -127,10 +150,16 @@ impl Capture {
     fn new(config: &StreamConfig) -> Self {
         let channels = usize::from(config.channels).max(1);
         let most = config.sample_rate as usize * LONGEST_WAIT;
+        let captured = Captured {
+            samples: VecDeque::new(),
+            latest: Instant::now(),
+            lost: None,
+        };
         Self {
             channels,
             most,
-            state: Mutex::default(),
+            patience: PATIENCE,
+            state: Mutex::new(captured),
             news: Condvar::new(),
         }
     }
@@ -161,6 +190,7 @@ impl Capture {
             }));
         let surplus = state.samples.len().saturating_sub(self.most);
         state.samples.drain(..surplus);
+        state.latest = Instant::now();
         self.news.notify_one();
     }
 
@@ -171,6 +201,14 @@ impl Capture {
 
     fn clear(&self) {
         self.state().samples.clear();
+    }
+
+    fn still_there(&self, state: &Captured) -> Result<(), EarError> {
+        if state.latest.elapsed() < self.patience {
+            return Ok(());
+        }
+        let reason = "nothing comes from it any more".to_owned();
+        Err(EarError::MicrophoneLost { reason })
     }
 
     fn take(&self, until: Instant) -> Result<Option<Vec<f32>>, EarError> {
@@ -186,13 +224,24 @@ impl Capture {
             }
             let left = until.saturating_duration_since(Instant::now());
             if left.is_zero() {
-                return Ok(None);
+                return self.still_there(&state).map(|()| None);
             }
             let waited = self.news.wait_timeout(state, left);
             state = waited.unwrap_or_else(|poisoned| poisoned.into_inner()).0;
         }
     }
 }
+
+/// Keeps the sound library from writing its own troubles to standard error, in this thread: a
+/// screen reader would read them all before the one line that helps.
+#[cfg(target_os = "linux")]
+fn quieten() {
+    // If even that fails, there is noise beside the line that helps, and nothing worse.
+    let _ = alsa::Output::local_error_handler();
+}
+
+#[cfg(not(target_os = "linux"))]
+fn quieten() {}
 
 fn stream(
     device: &Device,
@@ -306,6 +355,17 @@ mod tests {
             let error = now(&mono).unwrap_err();
             assert!(matches!(&error, EarError::MicrophoneLost { reason } if reason == "unplugged"));
         }
+    }
+
+    #[test]
+    fn a_microphone_that_sends_nothing_for_long_is_lost() {
+        let mut mono = capture(1, 16_000);
+        mono.add(&[0.0f32]);
+        assert!(now(&mono).unwrap().is_some());
+        assert!(now(&mono).unwrap().is_none());
+        mono.patience = Duration::ZERO;
+        let error = now(&mono).unwrap_err();
+        assert!(matches!(error, EarError::MicrophoneLost { .. }), "{error}");
     }
 
     #[test]

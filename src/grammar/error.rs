@@ -80,7 +80,9 @@ pub enum Fault {
         language: String,
     },
     /// A rule that begins with itself: hearing it would never end.
-    #[error("the rule begins with itself ({0}). Put a word before the repeated rule, or use * or +")]
+    #[error(
+        "the rule begins with itself ({0}). Put a word before the repeated rule, or use * or +"
+    )]
     LeftRecursion(String),
     /// A slot that is the name of no rule.
     #[error("the slot {0} is the name of no rule. Define the rule, or take the slot out")]

@@ -150,10 +150,12 @@ impl Parts<'_> {
             other => return Err(wrong(other.line().unwrap_or(line))),
         };
         let entries = names.into_iter().map(|name| (name, Node::Nothing(line)));
-        let named = self.named(entries.collect(), line).map_err(|error| match error.fault {
-            Fault::Yaml(_) => wrong(error.line),
-            _ => error,
-        })?;
+        let named = self
+            .named(entries.collect(), line)
+            .map_err(|error| match error.fault {
+                Fault::Yaml(_) => wrong(error.line),
+                _ => error,
+            })?;
         Ok(named.into_iter().map(|(name, at, _)| (name, at)).collect())
     }
 
@@ -167,7 +169,9 @@ impl Parts<'_> {
             }
         };
         let named = self.named(entries, line)?.into_iter();
-        named.map(|(name, at, value)| self.rule(name, value, at)).collect()
+        named
+            .map(|(name, at, value)| self.rule(name, value, at))
+            .collect()
     }
 
     fn rule(&self, name: String, value: Node, line: usize) -> Result<Rule, GrammarError> {

@@ -44,7 +44,10 @@ pub enum Expansion {
 /// assert!(parse_expansion("put [the <item>").is_err());
 /// ```
 pub fn parse_expansion(text: &str) -> Result<Expansion, SyntaxFault> {
-    let mut parser = Parser { rest: text, depth: 0 };
+    let mut parser = Parser {
+        rest: text,
+        depth: 0,
+    };
     let expansion = parser.alternatives("there is nothing before the end")?;
     match parser.peek() {
         None => Ok(expansion),
@@ -157,7 +160,11 @@ impl<'t> Parser<'t> {
     fn primary(&mut self) -> Result<Expansion, SyntaxFault> {
         if self.take('(') {
             let inside = self.alternatives("there is nothing inside ( )")?;
-            return if self.take(')') { Ok(inside) } else { Err(SyntaxFault::Unclosed('(')) };
+            return if self.take(')') {
+                Ok(inside)
+            } else {
+                Err(SyntaxFault::Unclosed('('))
+            };
         }
         if self.take('[') {
             let inside = self.alternatives("there is nothing inside [ ]")?;
@@ -213,7 +220,9 @@ mod tests {
     use super::*;
 
     fn words(text: &str) -> Vec<Expansion> {
-        text.split(' ').map(|w| Expansion::Word(w.to_owned())).collect()
+        text.split(' ')
+            .map(|w| Expansion::Word(w.to_owned()))
+            .collect()
     }
 
     #[test]
@@ -222,12 +231,17 @@ mod tests {
             (1.0, Expansion::Sequence(words("a b"))),
             (1.0, Expansion::Word("c".to_owned())),
         ];
-        assert_eq!(parse_expansion("a b | c"), Ok(Expansion::Alternatives(choices)));
+        assert_eq!(
+            parse_expansion("a b | c"),
+            Ok(Expansion::Alternatives(choices))
+        );
     }
 
     #[test]
     fn a_tag_belongs_to_what_stands_before_it() {
-        let Ok(Expansion::Sequence(parts)) = parse_expansion("a b {x} {y}") else { panic!() };
+        let Ok(Expansion::Sequence(parts)) = parse_expansion("a b {x} {y}") else {
+            panic!()
+        };
         assert_eq!(parts[0], Expansion::Word("a".to_owned()));
         assert!(matches!(&parts[1], Expansion::Tagged(_, tag) if tag == "y"));
     }
@@ -238,13 +252,22 @@ mod tests {
             (10.0, Expansion::Word("small".to_owned())),
             (0.5, Expansion::Word("large".to_owned())),
         ];
-        assert_eq!(parse_expansion("/10/ small | /0.5/ large"), Ok(Expansion::Alternatives(choices)));
+        assert_eq!(
+            parse_expansion("/10/ small | /0.5/ large"),
+            Ok(Expansion::Alternatives(choices))
+        );
     }
 
     #[test]
     fn null_and_void_are_the_standard_ones() {
-        assert_eq!(parse_expansion("<NULL>"), Ok(Expansion::Sequence(Vec::new())));
-        assert_eq!(parse_expansion("<VOID>"), Ok(Expansion::Alternatives(Vec::new())));
+        assert_eq!(
+            parse_expansion("<NULL>"),
+            Ok(Expansion::Sequence(Vec::new()))
+        );
+        assert_eq!(
+            parse_expansion("<VOID>"),
+            Ok(Expansion::Alternatives(Vec::new()))
+        );
     }
 
     #[test]

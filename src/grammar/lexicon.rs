@@ -26,6 +26,8 @@ pub struct Lexicon {
 #[derive(Debug, Clone, Default)]
 struct Node {
     children: Vec<(char, u32)>,
+    /// Letters from the root to here.
+    letters: u16,
     /// The item whose name ends here, and whether by a name that was given or one derived from it.
     item: Option<(u32, Given)>,
 }
@@ -38,7 +40,11 @@ enum Given {
 
 impl Default for Lexicon {
     fn default() -> Self {
-        Self { nodes: vec![Node::default()], items: Vec::new(), ids: HashMap::new() }
+        Self {
+            nodes: vec![Node::default()],
+            items: Vec::new(),
+            ids: HashMap::new(),
+        }
     }
 }
 
@@ -47,7 +53,9 @@ impl Lexicon {
     /// with it, unless it is another item's own name. A name given twice stays with its first item.
     pub fn add(&mut self, item: &str, name: &str) {
         let words = normal_words(name);
-        let Some((last, head)) = words.split_last() else { return };
+        let Some((last, head)) = words.split_last() else {
+            return;
+        };
         let id = self.item_id(item);
         self.insert(&words, id, Given::Name);
         for other in other_number(last) {
@@ -85,7 +93,11 @@ impl Lexicon {
                 Some((_, child)) => *child as usize,
                 None => {
                     let child = self.nodes.len();
-                    self.nodes.push(Node::default());
+                    let letters = self.nodes[at].letters.saturating_add(1);
+                    self.nodes.push(Node {
+                        letters,
+                        ..Node::default()
+                    });
                     self.nodes[at].children.push((letter, child as u32));
                     child
                 }
@@ -104,6 +116,11 @@ impl Lexicon {
     /// The letters that may follow in the tree; a space ends every word.
     pub(super) fn children(&self, node: u32) -> &[(char, u32)] {
         &self.nodes[node as usize].children
+    }
+
+    /// How many letters a name has that ends here, with a space after each word.
+    pub(super) fn letters_to(&self, node: u32) -> u16 {
+        self.nodes[node as usize].letters
     }
 
     pub(super) fn item_at(&self, node: u32) -> Option<&str> {

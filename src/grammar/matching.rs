@@ -7,19 +7,13 @@
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+use std::collections::hash_map::Entry;
 
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
+use super::letters::{before, exchange_cost, letter_cost};
 use super::lexicon::Lexicon;
 use super::network::{Arc, Mark, Network};
-
-/// Costs are counted in letters: 1 is one letter wrong. Vowels and letters that sound alike are
-/// exchanged by a recogniser more easily than others, and spaces most easily of all.
-/// From memory of how English is misheard; measured as a whole by `audio-fixtures`.
-const SPACE_COST: f32 = 0.4;
-const VOWEL_COST: f32 = 0.7;
-const LETTER_COST: f32 = 1.0;
-const ALIKE_COST: f32 = 0.5;
 
 /// An unknown word costs this much, and this much for each letter: a known name that differs by less
 /// is taken to be meant. Free speech costs little, as it competes with nothing but nearby forms.
@@ -30,8 +24,12 @@ const TEXT_LETTER: f32 = 0.02;
 
 /// A way that costs this much more than the best one so far is given up.
 const BEAM: f32 = 3.0;
-/// At most this many ways, the cheapest, are followed after each letter: a bound on time for any text.
+/// At most this many ways, the cheapest, are followed after each letter: a bound on time for any
+/// text. A grammar that has more words than this gets more, as all of them may begin at once.
 const MOST_WAYS: usize = 4_000;
+/// After this many steps the text is given up as not understood: a bound on time and memory for any
+/// grammar. A long command with our own takes a tenth of it.
+const MOST_STEPS: usize = 20_000_000;
 
 /// The longest text that is matched, in letters. A spoken command has a tenth of that.
 pub(super) const MOST_LETTERS: usize = 600;
@@ -49,9 +47,10 @@ pub(super) struct Path {
 }
 
 /// What a path passes, in order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Passed {
-    Mark(Mark),
+    /// A mark, and the letters that differed before it in the rule that it stands in.
+    Mark(Mark, f32),
     Word(u32),
     /// A node of the lexicon's tree where a name ends.
     Name(u32),
@@ -71,6 +70,9 @@ pub(super) fn nearest_paths(network: &Network, names: &Lexicon, text: &[char]) -
         traces: Vec::new(),
         visits: Vec::new(),
         visit_ids: FxHashMap::default(),
+        caller_ids: FxHashMap::default(),
+        entering: Vec::new(),
+        steps: 0,
     };
     search.run()
 }
@@ -100,6 +102,14 @@ struct Visit {
 struct Caller {
     visit: u32,
     return_to: u32,
+    way: Way,
+}
+
+/// A way at a node of a visit.
+#[derive(Debug, Clone, Copy)]
+struct Entering {
+    node: u32,
+    visit: u32,
     way: Way,
 }
 
@@ -159,23 +169,26 @@ enum Trace {
 struct Ways {
     position: u32,
     cheapest: FxHashMap<Key, Way>,
-    /// A way that costs more in all is given up at once.
+    /// A way that costs more in all is given up at once: [`BEAM`] over the cheapest so far.
     limit: f32,
-    /// Ways to be followed, cheapest first. Costs are never negative, so their bits are in the
-    /// order of their values.
-    open: BinaryHeap<(Reverse<u32>, Key)>,
+    /// Ways to be followed, cheapest first, and of these what stands first in the file. Costs are
+    /// never negative, so their bits are in the order of their values.
+    open: BinaryHeap<Reverse<(u32, Key)>>,
     /// Ways that were followed: these go on to the next letter.
     followed: Vec<(Key, Way)>,
+    /// For each node of a visit, the least that it cost to come there at this letter.
+    entered: FxHashMap<(u32, u32), f32>,
 }
 
 impl Ways {
-    fn new(position: u32, limit: f32) -> Self {
+    fn new(position: u32) -> Self {
         Self {
             position,
             cheapest: FxHashMap::default(),
-            limit,
+            limit: f32::INFINITY,
             open: BinaryHeap::new(),
             followed: Vec::new(),
+            entered: FxHashMap::default(),
         }
     }
 
@@ -185,6 +198,7 @@ impl Ways {
         if cost > self.limit {
             return;
         }
+        self.limit = self.limit.min(cost + BEAM);
         match self.cheapest.get_mut(&key) {
             Some(known) if known.cost <= way.cost => return,
             Some(known) => *known = way,
@@ -192,15 +206,18 @@ impl Ways {
                 self.cheapest.insert(key, way);
             }
         }
-        self.open.push((Reverse(cost.to_bits()), key));
+        self.open.push(Reverse((cost.to_bits(), key)));
     }
 
     /// The cheapest way not yet followed, until enough have been.
-    fn next(&mut self, visits: &[Visit]) -> Option<(Key, Way)> {
-        if self.followed.len() >= MOST_WAYS {
+    fn next(&mut self, visits: &[Visit], most: usize) -> Option<(Key, Way)> {
+        if self.followed.len() >= most {
             return None;
         }
-        while let Some((Reverse(cost), key)) = self.open.pop() {
+        while let Some(Reverse((cost, key))) = self.open.pop() {
+            if f32::from_bits(cost) > self.limit {
+                return None;
+            }
             let way = self.cheapest[&key];
             if (visits[key.visit as usize].base + way.cost).to_bits() == cost {
                 self.followed.push((key, way));
@@ -219,27 +236,32 @@ struct Search<'s> {
     traces: Vec<(u32, Trace)>,
     visits: Vec<Visit>,
     visit_ids: FxHashMap<(Place, u32), u32>,
+    /// Where a caller stands among the callers of a visit: by visit, its own visit, its return.
+    caller_ids: FxHashMap<(u32, u32, u32), u32>,
+    /// Nodes to go on from at this letter: what was put on last goes first.
+    entering: Vec<Entering>,
+    steps: usize,
 }
 
 impl Search<'_> {
     fn run(mut self) -> Vec<Path> {
-        let mut ways = Ways::new(0, BEAM);
+        let mut ways = Ways::new(0);
         for intent in 0..self.network.intents.len() as u32 {
             self.begin(Place::Intent(intent), 0.0, &mut ways);
+            self.go_on_silently(&mut ways);
         }
         self.follow(&mut ways);
         for (position, letter) in self.text.iter().enumerate() {
-            let mut next = Ways::new(position as u32 + 1, f32::INFINITY);
+            let mut next = Ways::new(position as u32 + 1);
             let before = before(self.text, position);
             for (key, way) in ways.followed {
                 self.hear(key, way, *letter, before, &mut next);
             }
-            let visits = &self.visits;
-            let cost = |(key, way): (&Key, &Way)| visits[key.visit as usize].base + way.cost;
-            let best = next.cheapest.iter().map(cost).fold(f32::INFINITY, f32::min);
-            next.limit = best + BEAM;
             self.follow(&mut next);
             ways = next;
+            if self.steps > MOST_STEPS {
+                return Vec::new();
+            }
         }
         let mut paths: Vec<Path> = ways
             .followed
@@ -301,7 +323,12 @@ impl Search<'_> {
 
     /// Moves ways on where the text lacks a letter, and through the ends of words, names and visits.
     fn follow(&mut self, ways: &mut Ways) {
-        while let Some((key, way)) = ways.next(&self.visits) {
+        let most_ways = MOST_WAYS.max(2 * self.network.arc_count());
+        while let Some((key, way)) = ways.next(&self.visits, most_ways) {
+            self.steps += 1;
+            if self.steps > MOST_STEPS {
+                return;
+            }
             let base = self.visits[key.visit as usize].base;
             match key.at {
                 At::Word { arc, done } => match self.letters(arc).get(usize::from(done)) {
@@ -313,7 +340,7 @@ impl Search<'_> {
                     None => {
                         let Arc::Word { word, to } = *self.network.arc(arc) else { continue };
                         let way = self.pass(way, Trace::Passed(Passed::Word(word)));
-                        self.enter(to, key.visit, way, ways);
+                        self.enter(to, key.visit, way);
                     }
                 },
                 At::Name { node } => {
@@ -338,23 +365,32 @@ impl Search<'_> {
                     if visit.since == ways.position {
                         visit.without_text = Some(way);
                     }
-                    for caller in visit.callers.clone() {
+                    // Who calls from here on goes on by `without_text`.
+                    for caller in 0..visit.callers.len() {
+                        let caller = self.visits[key.visit as usize].callers[caller];
                         self.go_on(caller, way, ways);
                     }
+                    self.entering.reverse();
                 }
             }
+            self.go_on_silently(ways);
         }
     }
 
     /// A caller goes on behind the visit it waited for.
     fn go_on(&mut self, caller: Caller, inside: Way, ways: &mut Ways) {
+        self.steps += 1;
+        let base = self.visits[caller.visit as usize].base;
+        if base + caller.way.cost + inside.cost > ways.limit {
+            return;
+        }
         let way = Way {
             cost: caller.way.cost + inside.cost,
             edits: caller.way.edits + inside.edits,
             trace: caller.way.trace,
         };
         let way = self.pass(way, Trace::Inside(inside.trace));
-        self.enter(caller.return_to, caller.visit, way, ways);
+        self.enter(caller.return_to, caller.visit, way);
     }
 
     /// Begins a visit here, or finds the one that has begun here already.
@@ -369,10 +405,10 @@ impl Search<'_> {
         let free = Key { at: At::Free(Phase::Begin), visit };
         match place {
             Place::Intent(intent) => {
-                self.enter(self.network.intent_spans[intent as usize].start, visit, Way::NEW, ways);
+                self.enter(self.network.intent_spans[intent as usize].start, visit, Way::NEW);
             }
             Place::Rule(rule) => {
-                self.enter(self.network.rules[rule as usize].start, visit, Way::NEW, ways);
+                self.enter(self.network.rules[rule as usize].start, visit, Way::NEW);
             }
             Place::Item => {
                 let names = Key { at: At::Name { node: self.names.root() }, visit };
@@ -387,47 +423,76 @@ impl Search<'_> {
     fn call(&mut self, place: Place, caller: Caller, ways: &mut Ways) {
         let base = self.visits[caller.visit as usize].base + caller.way.cost;
         let visit = self.begin(place, base, ways);
-        self.visits[visit as usize].callers.push(caller);
+        let callers = &mut self.visits[visit as usize].callers;
+        match self.caller_ids.entry((visit, caller.visit, caller.return_to)) {
+            Entry::Vacant(entry) => {
+                entry.insert(callers.len() as u32);
+                callers.push(caller);
+            }
+            // It has called already: only a cheaper way changes anything.
+            Entry::Occupied(entry) => {
+                let known = &mut callers[*entry.get() as usize];
+                if known.way.cost <= caller.way.cost {
+                    return;
+                }
+                *known = caller;
+            }
+        }
         if let Some(way) = self.visits[visit as usize].without_text {
             self.go_on(caller, way, ways);
         }
     }
 
-    /// Goes on from a node to every place where something is said, through all that is silent.
-    fn enter(&mut self, node: u32, visit: u32, way: Way, ways: &mut Ways) {
-        let network = self.network;
-        let Visit { place, base, .. } = self.visits[visit as usize];
-        let end = match place {
-            Place::Intent(intent) => network.intent_spans[intent as usize].end,
-            Place::Rule(rule) => network.rules[rule as usize].end,
-            Place::Item | Place::Text => return,
-        };
-        let mut seen = FxHashSet::default();
-        let mut waiting = vec![(node, way)];
-        while let Some((node, way)) = waiting.pop() {
-            // A loop that says nothing leads back here: once is enough.
-            if base + way.cost > ways.limit || !seen.insert(node) {
+    fn enter(&mut self, node: u32, visit: u32, way: Way) {
+        self.entering.push(Entering { node, visit, way });
+    }
+
+    /// Goes on from the nodes entered to every place where something is said, through all that is
+    /// silent.
+    fn go_on_silently(&mut self, ways: &mut Ways) {
+        while let Some(Entering { node, visit, way }) = self.entering.pop() {
+            self.steps += 1;
+            let base = self.visits[visit as usize].base;
+            if base + way.cost > ways.limit {
                 continue;
             }
-            if node == end {
+            // A loop that says nothing leads back here: once is enough, unless it is cheaper now.
+            match ways.entered.entry((node, visit)) {
+                Entry::Occupied(known) if *known.get() <= way.cost => continue,
+                entry => entry.insert_entry(way.cost),
+            };
+            if Some(node) == self.end_of(visit) {
                 ways.keep(Key { at: At::End, visit }, way, base);
             }
-            for (number, cost, arc) in network.arcs(node) {
+            let later = self.entering.len();
+            for (number, cost, arc) in self.network.arcs(node) {
                 let way = way.at_cost(cost);
                 let caller = |return_to: u32| Caller { visit, return_to, way };
                 match *arc {
                     Arc::Word { .. } => {
                         ways.keep(Key { at: At::Word { arc: number, done: 0 }, visit }, way, base);
                     }
-                    Arc::Step { to } => waiting.push((to, way)),
+                    Arc::Step { to } => self.enter(to, visit, way),
                     Arc::Mark { mark, to } => {
-                        waiting.push((to, self.pass(way, Trace::Passed(Passed::Mark(mark)))));
+                        let way = self.pass(way, Trace::Passed(Passed::Mark(mark, way.edits)));
+                        self.enter(to, visit, way);
                     }
                     Arc::Call { rule, to } => self.call(Place::Rule(rule), caller(to), ways),
                     Arc::Item { to } => self.call(Place::Item, caller(to), ways),
                     Arc::Text { to } => self.call(Place::Text, caller(to), ways),
                 }
             }
+            // What stands first in the file goes first.
+            self.entering[later..].reverse();
+        }
+    }
+
+    /// The node where a visit ends, if it goes through nodes.
+    fn end_of(&self, visit: u32) -> Option<u32> {
+        match self.visits[visit as usize].place {
+            Place::Intent(intent) => Some(self.network.intent_spans[intent as usize].end),
+            Place::Rule(rule) => Some(self.network.rules[rule as usize].end),
+            Place::Item | Place::Text => None,
         }
     }
 
@@ -460,35 +525,5 @@ impl Search<'_> {
         }
         backwards.reverse();
         backwards
-    }
-}
-
-fn before(letters: &[char], at: usize) -> Option<char> {
-    at.checked_sub(1).map(|i| letters[i])
-}
-
-/// A letter more or less. A doubled letter is spelling, not sound.
-fn letter_cost(letter: char, before: Option<char>) -> f32 {
-    match letter {
-        ' ' => SPACE_COST,
-        _ if before == Some(letter) => SPACE_COST,
-        'a' | 'e' | 'i' | 'o' | 'u' | 'y' | 'h' => VOWEL_COST,
-        _ => LETTER_COST,
-    }
-}
-
-/// One letter for another.
-fn exchange_cost(heard: char, expected: char) -> f32 {
-    if heard == expected {
-        return 0.0;
-    }
-    const ALIKE: [&str; 8] = ["aeiouy", "ckqgx", "szcx", "bp", "dt", "fv", "mn", "jg"];
-    if ALIKE.iter().any(|group| group.contains(heard) && group.contains(expected)) {
-        return ALIKE_COST;
-    }
-    match (heard, expected) {
-        // A space is no letter: a word that begins elsewhere is a letter added and one left out.
-        (' ', _) | (_, ' ') => SPACE_COST + LETTER_COST,
-        _ => LETTER_COST,
     }
 }

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::{Value as Json, json};
 
+use super::agreement::Agreement;
 use super::lexicon::Lexicon;
 use super::matching::{Passed, Path};
 use super::network::{Kind, Mark, Network};
@@ -79,14 +80,17 @@ pub struct Command {
     pub slots: Vec<(String, Value)>,
     /// The sentence of the grammar that was matched, with names and free words in their place.
     pub sentence: String,
-    /// From 0 to 1: how much of what was heard is in that sentence.
+    /// From 0 to 1: how far that sentence agrees with what was heard, in its weakest part.
     pub confidence: f32,
 }
 
 impl Command {
     /// The value of a slot.
     pub fn slot(&self, name: &str) -> Option<&Value> {
-        self.slots.iter().find(|(slot, _)| slot == name).map(|(_, value)| value)
+        self.slots
+            .iter()
+            .find(|(slot, _)| slot == name)
+            .map(|(_, value)| value)
     }
 }
 
@@ -101,19 +105,27 @@ pub(super) fn meaning(
     let mut sentence: Vec<String> = Vec::new();
     let mut slots: Vec<(String, Value)> = Vec::new();
     let mut open: Vec<OpenSlot> = Vec::new();
-    let mut free_letters = 0;
+    let mut agreement = Agreement::new(path.edits);
     for passed in &path.passed {
         let mut known = None;
         let said = match passed {
-            Passed::Mark(mark) => {
+            Passed::Mark(mark, wrong) => {
                 match mark {
                     Mark::Tag(number) => {
                         let tag = &network.tags[*number as usize];
                         open.iter_mut().for_each(|slot| slot.tags.push(tag.clone()));
                     }
-                    Mark::Open(slot) => open.push(OpenSlot::new(*slot, sentence.len())),
+                    Mark::Open(slot) => {
+                        agreement.open_slot(*wrong);
+                        open.push(OpenSlot::new(*slot, sentence.len()));
+                    }
                     Mark::Close(_) => {
+                        agreement.close_slot(*wrong);
                         let Some(slot) = open.pop() else { continue };
+                        // A rule that may be silent, and was: nothing is known of this slot.
+                        if slot.tags.is_empty() && slot.first_word == sentence.len() {
+                            continue;
+                        }
                         let (name, kind) = &network.slots[slot.slot as usize];
                         let value = slot.value(*kind, &sentence, today);
                         slots.retain(|(known, _)| known != name);
@@ -122,14 +134,18 @@ pub(super) fn meaning(
                 }
                 continue;
             }
-            Passed::Word(word) => network.words[*word as usize].written.clone(),
+            Passed::Word(word) => {
+                let word = &network.words[*word as usize];
+                agreement.compare(word.letters.len());
+                word.written.clone()
+            }
             Passed::Name(node) => {
                 known = Some(true);
+                agreement.compare(names.letters_to(*node).into());
                 names.item_at(*node).unwrap_or_default().to_owned()
             }
             Passed::Free(from, to) => {
                 known = Some(false);
-                free_letters += (to - from) as usize;
                 let letters = &text[*from as usize..*to as usize];
                 letters.iter().collect::<String>().trim().to_owned()
             }
@@ -139,13 +155,11 @@ pub(super) fn meaning(
         }
         sentence.push(said);
     }
-    // Free speech agrees with anything, so it says nothing for the rest.
-    let compared = (text.len() - free_letters).max(1) as f32;
     Command {
         intent: network.intents[path.intent as usize].clone(),
         slots,
         sentence: sentence.join(" "),
-        confidence: (1.0 - path.edits / compared).clamp(0.0, 1.0),
+        confidence: agreement.weakest(),
     }
 }
 
@@ -158,24 +172,34 @@ struct OpenSlot {
 
 impl OpenSlot {
     fn new(slot: u32, first_word: usize) -> Self {
-        Self { slot, first_word, tags: Vec::new(), known: false }
+        Self {
+            slot,
+            first_word,
+            tags: Vec::new(),
+            known: false,
+        }
     }
 
     fn value(&self, kind: Kind, sentence: &[String], today: NaiveDate) -> Value {
         let said = sentence[self.first_word..].join(" ");
+        let tagged = self.tags.join(" ");
         let words: Vec<&str> = said.split(' ').collect();
-        // What the built-in grammar lets through and no reader takes is kept as words, for asking.
+        let tags: Vec<&str> = tagged.split(' ').collect();
+        // What the grammar lets through and no reader takes is kept as words, for asking.
+        let as_words = || Value::Words(if self.tags.is_empty() { &said } else { &tagged }.clone());
         match kind {
-            Kind::Words if !self.tags.is_empty() => Value::Words(self.tags.join(" ")),
-            Kind::Words => Value::Words(said),
-            Kind::Number | Kind::Tag => {
-                read_number(&words).map_or(Value::Words(said.clone()), Value::Number)
-            }
-            Kind::Quantity => {
-                read_quantity(&words).map_or(Value::Words(said.clone()), Value::Quantity)
-            }
+            Kind::Words => as_words(),
+            Kind::Number | Kind::Tag => read_number(&words).map_or_else(as_words, Value::Number),
+            Kind::Quantity => read_quantity(&words).map_or_else(as_words, Value::Quantity),
             Kind::Date => Value::Date(read_date(&words, today)),
-            Kind::Item => Value::Item { name: said, known: self.known },
+            Kind::NumberInTags => read_number(&tags).map_or_else(as_words, Value::Number),
+            Kind::QuantityInTags => read_quantity(&tags).map_or_else(as_words, Value::Quantity),
+            Kind::DateInTags if self.tags.is_empty() => as_words(),
+            Kind::DateInTags => Value::Date(read_date(&tags, today)),
+            Kind::Item => Value::Item {
+                name: said,
+                known: self.known,
+            },
             Kind::Text => Value::Text(said),
         }
     }

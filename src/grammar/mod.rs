@@ -4,16 +4,20 @@
 //! that recognisers heard. Out: an [`Understanding`]: the [`Command`] (intent and slots as values)
 //! that is nearest to what was heard, with a confidence and a [`Verdict`].
 //! It knows what can be said, and nothing of sound or stock.
+mod agreement;
 mod builtin;
+mod compile;
 mod error;
 mod file;
 mod goods;
 mod jsgf;
+mod letters;
 mod lexicon;
 mod matching;
 mod meaning;
 mod network;
 mod plural;
+mod recursion;
 mod sentences;
 mod understand;
 mod verdict;

@@ -11,7 +11,12 @@ const MOST_WORDS: usize = 24;
 pub(super) fn sentences(network: &Network, most: usize) -> Option<Vec<String>> {
     let mut all = BTreeSet::new();
     for span in &network.intent_spans {
-        let mut walk = Walk { network, most, steps: 0, found: &mut all };
+        let mut walk = Walk {
+            network,
+            most,
+            steps: 0,
+            found: &mut all,
+        };
         walk.from(span.start, *span, &mut Vec::new(), &mut Vec::new())?;
     }
     Some(all.into_iter().collect())
@@ -73,7 +78,10 @@ impl Walk<'_> {
     }
 
     fn keep(&mut self, words: &[u32]) {
-        let letters = words.iter().flat_map(|w| &self.network.words[*w as usize].letters);
-        self.found.insert(letters.collect::<String>().trim_end().to_owned());
+        let letters = words
+            .iter()
+            .flat_map(|w| &self.network.words[*w as usize].letters);
+        self.found
+            .insert(letters.collect::<String>().trim_end().to_owned());
     }
 }

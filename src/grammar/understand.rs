@@ -48,10 +48,18 @@ impl Grammar {
             rule: None,
             fault: Fault::Unreadable(reason),
         };
-        let size = std::fs::metadata(path).map_err(|e| unreadable(e.to_string()))?.len();
+        let size = std::fs::metadata(path)
+            .map_err(|e| unreadable(e.to_string()))?
+            .len();
         if size > MAX_FILE as u64 {
-            let fault = Fault::TooLarge { what: "the file's size in bytes", limit: MAX_FILE };
-            return Err(GrammarError { fault, ..unreadable(String::new()) });
+            let fault = Fault::TooLarge {
+                what: "the file's size in bytes",
+                limit: MAX_FILE,
+            };
+            return Err(GrammarError {
+                fault,
+                ..unreadable(String::new())
+            });
         }
         let text = std::fs::read_to_string(path).map_err(|e| unreadable(e.to_string()))?;
         Self::from_text(&name, &text)
@@ -77,7 +85,10 @@ impl Grammar {
     pub fn from_text(name: &str, text: &str) -> Result<Self, GrammarError> {
         let file = GrammarFile::parse(name, text)?;
         let network = Network::compile(&file)?;
-        Ok(Self { language: file.language, network })
+        Ok(Self {
+            language: file.language,
+            network,
+        })
     }
 
     /// The language as a BCP 47 tag, such as `en-US`.
@@ -150,18 +161,24 @@ impl Understanding {
         match (&self.command, &forced.command) {
             (_, None) => self,
             _ if self.verdict == Verdict::Accept || forced.verdict == Verdict::Reject => self,
-            (Some(free), Some(held)) if same(free, held) => {
-                Self { verdict: Verdict::Accept, ..forced }
-            }
-            _ => Self { verdict: Verdict::Ask, ..forced },
+            (Some(free), Some(held)) if same(free, held) => Self {
+                verdict: Verdict::Accept,
+                ..forced
+            },
+            _ => Self {
+                verdict: Verdict::Ask,
+                ..forced
+            },
         }
     }
 }
 
 /// The letters of a text in normal form, with a space after each word, as the automaton has them.
 fn letters(text: &str) -> Vec<char> {
-    let mut letters: Vec<char> =
-        normal_words(text).iter().flat_map(|word| word.chars().chain([' '])).collect();
+    let mut letters: Vec<char> = normal_words(text)
+        .iter()
+        .flat_map(|word| word.chars().chain([' ']))
+        .collect();
     // A longer text can't be a command; matching refuses it as a whole.
     letters.truncate(matching::MOST_LETTERS + 1);
     letters

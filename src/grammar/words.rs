@@ -80,7 +80,11 @@ fn push_figures(figures: &str, words: &mut Vec<String>) {
 /// A zero among digits is said "oh" before others, "zero" alone.
 fn push_digits(digits: &str, words: &mut Vec<String>) {
     for digit in digits.chars().filter_map(|c| c.to_digit(10)) {
-        words.push(if digit == 0 { "oh".to_owned() } else { spell(digit.into()) });
+        words.push(if digit == 0 {
+            "oh".to_owned()
+        } else {
+            spell(digit.into())
+        });
     }
 }
 
@@ -126,7 +130,11 @@ fn push_slashed(text: &str, after_number: bool, words: &mut Vec<String>) {
             words.push("and".to_owned());
         }
         words.extend(spell(top).split(' ').map(str::to_owned));
-        words.push(if top == 1 { bottom.to_owned() } else { format!("{bottom}s") });
+        words.push(if top == 1 {
+            bottom.to_owned()
+        } else {
+            format!("{bottom}s")
+        });
         return;
     }
     for (i, part) in parts.iter().enumerate() {
@@ -145,7 +153,10 @@ mod tests {
     fn text_in_many_spellings_has_one_normal_form() {
         for (text, normal) in [
             ("Use it by 12/03", "use it by twelve slash three"),
-            ("10/15/2026", "ten slash fifteen slash two thousand twenty six"),
+            (
+                "10/15/2026",
+                "ten slash fifteen slash two thousand twenty six",
+            ),
             ("3/4 cup", "three quarters cup"),
             ("2½ pounds", "two and one half pounds"),
             ("two 16oz cans", "two sixteen oz cans"),
@@ -158,7 +169,10 @@ mod tests {
             (".75", "point seven five"),
             ("salt & pepper", "salt and pepper"),
             ("쌀 다 썼어.", "쌀 다 썼어"),
-            ("4006381333931", "four oh oh six three eight one three three three nine three one"),
+            (
+                "4006381333931",
+                "four oh oh six three eight one three three three nine three one",
+            ),
             ("…", ""),
         ] {
             assert_eq!(normal_words(text).join(" "), normal, "{text}");

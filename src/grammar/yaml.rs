@@ -33,18 +33,38 @@ impl Node {
     }
 }
 
+/// The YAML reader needs time in the square of how deep lists in brackets are nested, and refuses
+/// more than 128 levels only once it has gone through all of them. So a long file is first looked
+/// into by steps of this many bytes.
+const STEP: usize = 1 << 15;
+
 /// Reads a file of at most [`MAX_FILE`] bytes; else the fault with its line (0: of the whole file).
 pub(super) fn read(text: &str) -> Result<Node, (usize, Fault)> {
-    let what = "the file's size in bytes";
     let limit = MAX_FILE;
     if text.len() > limit {
+        let what = "the file's size in bytes";
         return Err((0, Fault::TooLarge { what, limit }));
     }
+    for end in (STEP..text.len()).step_by(STEP) {
+        // The beginning of a good file is seldom good YAML; but what is too much in it stays so.
+        match read_whole(&text[..text.floor_char_boundary(end)]) {
+            Err((line, Fault::Yaml(error))) if error.contains("limit exceeded") => {
+                return Err((line, Fault::Yaml(error)));
+            }
+            Err((line, fault @ Fault::TooLarge { .. })) => return Err((line, fault)),
+            _ => {}
+        }
+    }
+    read_whole(text)
+}
+
+fn read_whole(text: &str) -> Result<Node, (usize, Fault)> {
     // A file has no more nodes than bytes, and no more text, unless aliases repeat a part of it.
-    let mut left = 2 * limit;
+    let mut left = 2 * MAX_FILE;
     let node = Read { left: &mut left }.deserialize(serde_yaml::Deserializer::from_str(text));
     if left == 0 {
         let what = "the file's size in bytes, aliases written out";
+        let limit = MAX_FILE;
         return Err((0, Fault::TooLarge { what, limit }));
     }
     node.map_err(|error| {
@@ -196,7 +216,8 @@ mod tests {
 
     #[test]
     fn every_text_has_its_line() {
-        let yaml = "# first\na: 12\nb:\n  - x\n\n  - [y, true,\n     z]\nc: >-\n  folded\n  text\nd:\n";
+        let yaml =
+            "# first\na: 12\nb:\n  - x\n\n  - [y, true,\n     z]\nc: >-\n  folded\n  text\nd:\n";
         let list = vec![
             text("x", 4),
             Node::List(vec![text("y", 6), text("true", 6), text("z", 7)]),

@@ -58,7 +58,10 @@ impl DateKind {
 
     /// Whether it lies ahead when it is written down. The others lie in the past.
     pub fn looks_ahead(self) -> bool {
-        matches!(self, Self::UseBy | Self::BestBy | Self::SellBy | Self::FreezeBy)
+        matches!(
+            self,
+            Self::UseBy | Self::BestBy | Self::SellBy | Self::FreezeBy
+        )
     }
 }
 
@@ -113,8 +116,18 @@ pub enum DateError {
 }
 
 const MONTHS: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
 ];
 const WEEKDAYS: [(&str, Weekday); 7] = [
     ("monday", Weekday::Mon),
@@ -149,7 +162,9 @@ pub fn read_date(words: &[&str], today: NaiveDate) -> Result<DateNote, DateError
     let (kind, day) = split_kind(words);
     let day = day.strip_prefix(&["on"]).unwrap_or(day);
     let ahead = kind.is_none_or(DateKind::looks_ahead);
-    let not_a_date = || DateError::NotADate { words: words.join(" ") };
+    let not_a_date = || DateError::NotADate {
+        words: words.join(" "),
+    };
     let relative = read_relative(day, today, ahead);
     let date = match relative {
         Some(date) => date,
@@ -202,9 +217,7 @@ fn read_relative(words: &[&str], today: NaiveDate, ahead: bool) -> Option<NaiveD
         ["in", number @ .., unit] => in_days(counted(number, unit)?),
         [number @ .., unit, "from", "now" | "today"] => in_days(counted(number, unit)?),
         [number @ .., unit, "ago"] => before(counted(number, unit)?),
-        ["a", "week", "from", day] => {
-            weekday(day, today, true)?.checked_add_days(Days::new(7))
-        }
+        ["a", "week", "from", day] => weekday(day, today, true)?.checked_add_days(Days::new(7)),
         ["next", day] => {
             // The one in the next week, which begins on Monday: read back with its full date.
             let monday = in_days(7 - u64::from(today.weekday().num_days_from_monday()))?;
@@ -220,7 +233,10 @@ fn read_relative(words: &[&str], today: NaiveDate, ahead: bool) -> Option<NaiveD
 }
 
 fn weekday_named(word: &str) -> Option<Weekday> {
-    WEEKDAYS.iter().find(|(name, _)| *name == word).map(|(_, day)| *day)
+    WEEKDAYS
+        .iter()
+        .find(|(name, _)| *name == word)
+        .map(|(_, day)| *day)
 }
 
 /// The nearest such weekday ahead (or behind), never today itself: nobody calls today by its name.
@@ -249,12 +265,21 @@ fn read_calendar(
             None => Some(place(month, cardinal(rest)?, None, today, ahead)),
             Some(second) => {
                 let year = year(&rest[second + 1..])?;
-                Some(place(month, cardinal(&rest[..second])?, Some(year), today, ahead))
+                Some(place(
+                    month,
+                    cardinal(&rest[..second])?,
+                    Some(year),
+                    today,
+                    ahead,
+                ))
             }
         };
     }
     let words = words.strip_prefix(&["the"]).unwrap_or(words);
-    let Some((at, month)) = words.iter().enumerate().find_map(|(i, w)| Some((i, month(w)?)))
+    let Some((at, month)) = words
+        .iter()
+        .enumerate()
+        .find_map(|(i, w)| Some((i, month(w)?)))
     else {
         return Some(Ok(day_of_month(number(words)?, today, ahead)?));
     };
@@ -262,7 +287,11 @@ fn read_calendar(
     if !before.is_empty() {
         // "third of march", "third of march twenty twenty seven"
         let day = number(before.strip_suffix(&["of"]).unwrap_or(before))?;
-        let year = if after.is_empty() { None } else { Some(year(after)?) };
+        let year = if after.is_empty() {
+            None
+        } else {
+            Some(year(after)?)
+        };
         return Some(place(month, day, year, today, ahead));
     }
     let after = after.strip_prefix(&["the"]).unwrap_or(after);
@@ -272,13 +301,20 @@ fn read_calendar(
     // "march third twenty twenty seven": the longest day that leaves nothing or a year.
     (1..=after.len()).rev().find_map(|end| {
         let day = number(&after[..end]).filter(|d| *d <= 31)?;
-        let year = if end == after.len() { None } else { Some(year(&after[end..])?) };
+        let year = if end == after.len() {
+            None
+        } else {
+            Some(year(&after[end..])?)
+        };
         Some(place(month, day, year, today, ahead))
     })
 }
 
 fn month(word: &str) -> Option<u32> {
-    MONTHS.iter().position(|m| m.eq_ignore_ascii_case(word)).map(|i| i as u32 + 1)
+    MONTHS
+        .iter()
+        .position(|m| m.eq_ignore_ascii_case(word))
+        .map(|i| i as u32 + 1)
 }
 
 /// A year of this century or the end of the last: "twenty twenty seven", "two thousand [and] nine".
@@ -311,8 +347,13 @@ fn place(
     let found = match year {
         Some(year) => on(year),
         // Eight years reach the next February 29 from anywhere.
-        None if ahead => (today.year()..=today.year() + 8).filter_map(on).find(|d| *d >= today),
-        None => (today.year() - 8..=today.year()).rev().filter_map(on).find(|d| *d <= today),
+        None if ahead => (today.year()..=today.year() + 8)
+            .filter_map(on)
+            .find(|d| *d >= today),
+        None => (today.year() - 8..=today.year())
+            .rev()
+            .filter_map(on)
+            .find(|d| *d <= today),
     };
     found.ok_or_else(|| {
         let last = last_of_month(year.unwrap_or(today.year()), month);
@@ -335,7 +376,9 @@ fn day_of_month(day: u64, today: NaiveDate, ahead: bool) -> Option<NaiveDate> {
         } else {
             first.checked_sub_months(span)?
         };
-        month.with_day(day).filter(|d| if ahead { *d >= today } else { *d <= today })
+        month
+            .with_day(day)
+            .filter(|d| if ahead { *d >= today } else { *d <= today })
     })
 }
 
@@ -402,7 +445,10 @@ mod tests {
             ("march twenty twenty eight", "2028-03-31"),
             ("february two thousand twenty eight", "2028-02-29"),
             ("twelve slash three", "2026-12-03"),
-            ("three slash four slash two thousand twenty seven", "2027-03-04"),
+            (
+                "three slash four slash two thousand twenty seven",
+                "2027-03-04",
+            ),
             ("tomorrow", "2026-11-26"),
             ("the day after tomorrow", "2026-11-27"),
             ("in three days", "2026-11-28"),
@@ -426,12 +472,18 @@ mod tests {
 
     #[test]
     fn a_day_that_does_not_exist_is_refused() {
-        assert_eq!(read("february thirtieth"), "There is no February 30. The last day of February is 28");
+        assert_eq!(
+            read("february thirtieth"),
+            "There is no February 30. The last day of February is 28"
+        );
         assert_eq!(
             read("february twenty ninth twenty twenty seven"),
             "There is no February 29. The last day of February is 28"
         );
-        assert_eq!(read("june thirty first"), "There is no June 31. The last day of June is 30");
+        assert_eq!(
+            read("june thirty first"),
+            "There is no June 31. The last day of June is 30"
+        );
         assert_eq!(read("in"), "I couldn't make a date of “in”");
     }
 

@@ -6,8 +6,25 @@ use num_rational::Ratio;
 pub type Amount = Ratio<i128>;
 
 const ONES: [&str; 20] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-    "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
     "nineteen",
 ];
 const TENS: [&str; 10] = [
@@ -47,7 +64,11 @@ pub fn spell(n: u64) -> String {
     let scaled = |unit: u64, name: &str| {
         let rest = n % unit;
         let head = format!("{} {name}", spell(n / unit));
-        if rest == 0 { head } else { format!("{head} {}", spell(rest)) }
+        if rest == 0 {
+            head
+        } else {
+            format!("{head} {}", spell(rest))
+        }
     };
     match n {
         0..=19 => ONES[n as usize].to_owned(),
@@ -70,7 +91,9 @@ pub fn spell(n: u64) -> String {
 /// ```
 pub fn spell_ordinal(n: u64) -> String {
     let words = spell(n);
-    let (head, last) = words.rsplit_once(' ').map_or(("", words.as_str()), |(h, l)| (h, l));
+    let (head, last) = words
+        .rsplit_once(' ')
+        .map_or(("", words.as_str()), |(h, l)| (h, l));
     let last = match ONES.iter().position(|w| *w == last) {
         Some(i) => ORDINALS[i].to_owned(),
         None => match last.strip_suffix('y') {
@@ -78,7 +101,11 @@ pub fn spell_ordinal(n: u64) -> String {
             None => format!("{last}th"),
         },
     };
-    if head.is_empty() { last } else { format!("{head} {last}") }
+    if head.is_empty() {
+        last
+    } else {
+        format!("{head} {last}")
+    }
 }
 
 /// Reads a number said in words: cardinals, decimals, fractions, dozens.
@@ -131,7 +158,10 @@ fn read_fraction(words: &[&str]) -> Option<Amount> {
         "half" | "halve" => 2,
         "quarter" => 4,
         // "second" is a place in an order, never a half.
-        word => ORDINALS.iter().position(|o| *o == word).filter(|n| *n >= 3)?,
+        word => ORDINALS
+            .iter()
+            .position(|o| *o == word)
+            .filter(|n| *n >= 3)?,
     };
     Some(Amount::new(top.into(), bottom as i128))
 }
@@ -139,7 +169,11 @@ fn read_fraction(words: &[&str]) -> Option<Amount> {
 /// "one point two five", "point seven".
 fn read_decimal(words: &[&str]) -> Option<Amount> {
     let point = words.iter().position(|w| *w == "point")?;
-    let whole = if point == 0 { 0 } else { cardinal(&words[..point])? };
+    let whole = if point == 0 {
+        0
+    } else {
+        cardinal(&words[..point])?
+    };
     let digits = &words[point + 1..];
     if digits.is_empty() || digits.len() > 9 {
         return None;
@@ -200,7 +234,12 @@ fn below_thousand(words: &[&str]) -> Option<u64> {
 }
 
 fn below_hundred(words: &[&str]) -> Option<u64> {
-    let tens = |w: &str| TENS[2..].iter().position(|t| *t == w).map(|i| (i as u64 + 2) * 10);
+    let tens = |w: &str| {
+        TENS[2..]
+            .iter()
+            .position(|t| *t == w)
+            .map(|i| (i as u64 + 2) * 10)
+    };
     match words {
         [one] => ONES
             .iter()
@@ -248,7 +287,11 @@ pub fn say_amount(amount: Amount) -> String {
         }
     };
     match whole {
-        0 => part.strip_prefix("a ").filter(|p| *p == "half").unwrap_or(part).to_owned(),
+        0 => part
+            .strip_prefix("a ")
+            .filter(|p| *p == "half")
+            .unwrap_or(part)
+            .to_owned(),
         _ => format!("{whole} and {part}"),
     }
 }
@@ -263,8 +306,16 @@ mod tests {
 
     #[test]
     fn whole_numbers_come_back_as_spelled() {
-        for n in (0..2_000).chain((2_000..1_000_000).step_by(977)).chain([999_999, 1_000_000]) {
-            assert_eq!(read(&spell(n)), Some(Amount::from_integer(n.into())), "{}", spell(n));
+        for n in (0..2_000)
+            .chain((2_000..1_000_000).step_by(977))
+            .chain([999_999, 1_000_000])
+        {
+            assert_eq!(
+                read(&spell(n)),
+                Some(Amount::from_integer(n.into())),
+                "{}",
+                spell(n)
+            );
         }
     }
 
@@ -284,7 +335,14 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_refused() {
-        for words in ["twenty eleven", "hundred hundred", "half third", "and", "a and", "ten two"] {
+        for words in [
+            "twenty eleven",
+            "hundred hundred",
+            "half third",
+            "and",
+            "a and",
+            "ten two",
+        ] {
             assert_eq!(read(words), None, "{words}");
         }
     }

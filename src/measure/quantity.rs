@@ -64,7 +64,10 @@ pub struct Mismatch {
 impl Quantity {
     /// A bare count of things.
     pub fn of(count: i128) -> Self {
-        Self::Count { count: Amount::from_integer(count), pack: None }
+        Self::Count {
+            count: Amount::from_integer(count),
+            pack: None,
+        }
     }
 
     /// Whether nothing is left of it.
@@ -107,36 +110,60 @@ impl Quantity {
     /// # Errors
     /// [`Mismatch`] where that would need a guess: cups of a thing kept in bags.
     fn express(&self, other: &Self) -> Result<Amount, Mismatch> {
-        let mismatch = || Mismatch { have: self.spoken(), other: other.spoken() };
+        let mismatch = || Mismatch {
+            have: self.spoken(),
+            other: other.spoken(),
+        };
         let convert = |from: Unit, to: Unit, amount: Amount| {
             (from.dimension() == to.dimension()).then(|| amount * from.in_base() / to.in_base())
         };
         match (self, other) {
             (
                 Self::Count { pack: mine, .. },
-                Self::Count { count, pack: theirs },
+                Self::Count {
+                    count,
+                    pack: theirs,
+                },
             ) if mine == theirs || mine.is_none() || theirs.is_none() => Some(*count),
-            (Self::Count { pack: mine, .. }, Self::Packs { count, pack: theirs, .. })
-                if mine.is_none_or(|m| m == *theirs) =>
-            {
-                Some(*count)
-            }
+            (
+                Self::Count { pack: mine, .. },
+                Self::Packs {
+                    count,
+                    pack: theirs,
+                    ..
+                },
+            ) if mine.is_none_or(|m| m == *theirs) => Some(*count),
             (Self::Measure { unit: mine, .. }, Self::Measure { amount, unit }) => {
                 convert(*unit, *mine, *amount)
             }
-            (Self::Packs { pack: mine, .. }, Self::Count { count, pack: theirs })
-                if theirs.is_none_or(|t| t == *mine) =>
-            {
-                Some(*count)
-            }
-            (Self::Packs { amount: size, unit: mine, .. }, Self::Measure { amount, unit })
-                if *size.numer() > 0 =>
-            {
-                convert(*unit, *mine, *amount).map(|a| a / size)
-            }
             (
-                Self::Packs { pack: mine, amount: size, unit: mine_unit, .. },
-                Self::Packs { count, amount, unit, pack },
+                Self::Packs { pack: mine, .. },
+                Self::Count {
+                    count,
+                    pack: theirs,
+                },
+            ) if theirs.is_none_or(|t| t == *mine) => Some(*count),
+            (
+                Self::Packs {
+                    amount: size,
+                    unit: mine,
+                    ..
+                },
+                Self::Measure { amount, unit },
+            ) if *size.numer() > 0 => convert(*unit, *mine, *amount).map(|a| a / size),
+            (
+                Self::Packs {
+                    pack: mine,
+                    amount: size,
+                    unit: mine_unit,
+                    ..
+                },
+                Self::Packs {
+                    count,
+                    amount,
+                    unit,
+                    pack,
+                },
             ) if mine == pack && convert(*unit, *mine_unit, *amount) == Some(*size) => Some(*count),
             _ => None,
         }
@@ -172,11 +199,28 @@ impl Quantity {
     pub fn spoken(&self) -> String {
         match self {
             Self::Count { count, pack: None } => say_amount(*count),
-            Self::Count { count, pack: Some(pack) } => say_with(*count, pack.one(), pack.many()),
+            Self::Count {
+                count,
+                pack: Some(pack),
+            } => say_with(*count, pack.one(), pack.many()),
             Self::Measure { amount, unit } => say_measure(*amount, *unit),
-            Self::Packs { count, amount, unit, pack } => {
-                let name = if *count == Amount::from_integer(1) { pack.one() } else { pack.many() };
-                format!("{} {} {} {name}", say_amount(*count), say_amount(*amount), unit.one())
+            Self::Packs {
+                count,
+                amount,
+                unit,
+                pack,
+            } => {
+                let name = if *count == Amount::from_integer(1) {
+                    pack.one()
+                } else {
+                    pack.many()
+                };
+                format!(
+                    "{} {} {} {name}",
+                    say_amount(*count),
+                    say_amount(*amount),
+                    unit.one()
+                )
             }
         }
     }
@@ -200,9 +244,12 @@ impl Quantity {
         match self {
             Self::Count { count, pack } => (Some(*count), None, pack.map(Pack::one)),
             Self::Measure { amount, unit } => (None, Some(*amount), Some(unit.one())),
-            Self::Packs { count, amount, unit, .. } => {
-                (Some(*count), Some(*amount), Some(unit.one()))
-            }
+            Self::Packs {
+                count,
+                amount,
+                unit,
+                ..
+            } => (Some(*count), Some(*amount), Some(unit.one())),
         }
     }
 }
@@ -211,7 +258,10 @@ impl Quantity {
 fn say_measure(amount: Amount, unit: Unit) -> String {
     let ounces = amount * Amount::from_integer(16);
     if unit == Unit::Pound && !amount.is_integer() && ounces.is_integer() {
-        let (pounds, ounces) = (amount.trunc(), ounces - amount.trunc() * Amount::from_integer(16));
+        let (pounds, ounces) = (
+            amount.trunc(),
+            ounces - amount.trunc() * Amount::from_integer(16),
+        );
         let ounces = say_with(ounces, "ounce", "ounces");
         if *pounds.numer() == 0 {
             return ounces;
@@ -223,10 +273,17 @@ fn say_measure(amount: Amount, unit: Unit) -> String {
 
 fn say_with(amount: Amount, one: &str, many: &str) -> String {
     let said = say_amount(amount);
-    let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
     if amount == Amount::new(1, 2) {
         format!("{said} {article} {one}")
-    } else if amount > Amount::from_integer(0) && amount < Amount::from_integer(1) && !said.contains('.') {
+    } else if amount > Amount::from_integer(0)
+        && amount < Amount::from_integer(1)
+        && !said.contains('.')
+    {
         format!("{said} of {article} {one}")
     } else if amount == Amount::from_integer(1) {
         format!("{said} {one}")
@@ -254,7 +311,10 @@ pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
     if let [head @ .., "and", "a", "half"] = words
         && let Some(Quantity::Measure { amount, unit }) = read_quantity(head)
     {
-        return Some(Quantity::Measure { amount: amount + Amount::new(1, 2), unit });
+        return Some(Quantity::Measure {
+            amount: amount + Amount::new(1, 2),
+            unit,
+        });
     }
     if let [head @ .., last] = words
         && let Some(pack) = Pack::from_word(last)
@@ -267,11 +327,18 @@ pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
 /// "two", "half a", "three fourteen ounce", before "cans".
 fn read_packed(head: &[&str], pack: Pack) -> Option<Quantity> {
     if let Some(count) = leading_number(head) {
-        return Some(Quantity::Count { count, pack: Some(pack) });
+        return Some(Quantity::Count {
+            count,
+            pack: Some(pack),
+        });
     }
     // The size of a pack: the shortest count that leaves a measure, "three | fourteen ounce".
     (0..head.len()).find_map(|split| {
-        let count = if split == 0 { None } else { Some(leading_number(&head[..split])?) };
+        let count = if split == 0 {
+            None
+        } else {
+            Some(leading_number(&head[..split])?)
+        };
         match read_measure(&head[split..])? {
             Quantity::Measure { amount, unit } => Some(Quantity::Packs {
                 count: count.unwrap_or_else(|| Amount::from_integer(1)),
@@ -300,7 +367,10 @@ fn read_measure(words: &[&str]) -> Option<Quantity> {
         return None;
     }
     let small = leading_number(rest)? * unit.in_base() / large.in_base();
-    Some(Quantity::Measure { amount: leading_number(number)? + small, unit: large })
+    Some(Quantity::Measure {
+        amount: leading_number(number)? + small,
+        unit: large,
+    })
 }
 
 /// The words before a unit at the end, and the unit.
@@ -316,7 +386,9 @@ fn split_unit<'w>(words: &'w [&'w str]) -> Option<(&'w [&'w str], Unit)> {
 fn leading_number(words: &[&str]) -> Option<Amount> {
     match words {
         [head @ .., "of", "a" | "an"] => read_number(head),
-        [head @ .., "a" | "an"] if !head.is_empty() => read_number(head).filter(|n| !n.is_integer()),
+        [head @ .., "a" | "an"] if !head.is_empty() => {
+            read_number(head).filter(|n| !n.is_integer())
+        }
         _ => read_number(words),
     }
 }
@@ -325,9 +397,17 @@ impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Count { count, pack: None } => write!(f, "{count}"),
-            Self::Count { count, pack: Some(pack) } => write!(f, "{count} {}", pack.one()),
+            Self::Count {
+                count,
+                pack: Some(pack),
+            } => write!(f, "{count} {}", pack.one()),
             Self::Measure { amount, unit } => write!(f, "{amount} {}", unit.one()),
-            Self::Packs { count, amount, unit, pack } => {
+            Self::Packs {
+                count,
+                amount,
+                unit,
+                pack,
+            } => {
                 write!(f, "{count} x {amount} {} {}", unit.one(), pack.one())
             }
         }
@@ -347,7 +427,10 @@ impl FromStr for Quantity {
         let parsed = || {
             let number = |w: &str| w.parse::<Amount>().ok();
             Some(match words.as_slice() {
-                [count] => Self::Count { count: number(count)?, pack: None },
+                [count] => Self::Count {
+                    count: number(count)?,
+                    pack: None,
+                },
                 [count, "x", amount, unit @ .., pack] => Self::Packs {
                     count: number(count)?,
                     amount: number(amount)?,
@@ -357,7 +440,10 @@ impl FromStr for Quantity {
                 [amount, unit @ ..] => {
                     let unit = unit.join(" ");
                     match Pack::from_word(&unit) {
-                        Some(pack) => Self::Count { count: number(amount)?, pack: Some(pack) },
+                        Some(pack) => Self::Count {
+                            count: number(amount)?,
+                            pack: Some(pack),
+                        },
                         None => Self::Measure {
                             amount: number(amount)?,
                             unit: Unit::from_word(&unit)?,
@@ -396,8 +482,15 @@ mod tests {
     #[test]
     fn the_written_form_comes_back() {
         for said in [
-            "two bags", "three", "half a cup", "two pounds four ounces", "three fourteen ounce cans",
-            "eight fluid ounces", "a third of a cup", "one and a half gallons", "two eight fluid ounce jars",
+            "two bags",
+            "three",
+            "half a cup",
+            "two pounds four ounces",
+            "three fourteen ounce cans",
+            "eight fluid ounces",
+            "a third of a cup",
+            "one and a half gallons",
+            "two eight fluid ounce jars",
         ] {
             let quantity = read(said);
             assert_eq!(quantity.to_string().parse(), Ok(quantity), "{said}");
@@ -406,9 +499,18 @@ mod tests {
 
     #[test]
     fn a_gram_amount_taken_from_a_pound_is_exact() {
-        let left = read("one pound").minus(&read("three hundred grams")).unwrap().unwrap();
-        let grams = Quantity::Measure { amount: Amount::from_integer(0), unit: Unit::Gram };
-        let expected = Quantity::Measure { amount: Amount::new(15_359_237, 100_000), unit: Unit::Gram };
+        let left = read("one pound")
+            .minus(&read("three hundred grams"))
+            .unwrap()
+            .unwrap();
+        let grams = Quantity::Measure {
+            amount: Amount::from_integer(0),
+            unit: Unit::Gram,
+        };
+        let expected = Quantity::Measure {
+            amount: Amount::new(15_359_237, 100_000),
+            unit: Unit::Gram,
+        };
         assert_eq!(grams.plus(&left), Ok(expected));
     }
 
@@ -420,9 +522,20 @@ mod tests {
 
     #[test]
     fn a_bare_count_fits_any_pack() {
-        assert_eq!(read("four cans").minus(&read("one")).unwrap().unwrap().spoken(), "3 cans");
         assert_eq!(
-            read("three fourteen ounce cans").minus(&read("one can")).unwrap().unwrap().spoken(),
+            read("four cans")
+                .minus(&read("one"))
+                .unwrap()
+                .unwrap()
+                .spoken(),
+            "3 cans"
+        );
+        assert_eq!(
+            read("three fourteen ounce cans")
+                .minus(&read("one can"))
+                .unwrap()
+                .unwrap()
+                .spoken(),
             "2 14 ounce cans"
         );
     }

@@ -4,6 +4,9 @@
 //! and a number that runs over would come out wrong without a word. So each reckoning is sized up
 //! first, and one that might not fit isn't done.
 
+use serde::de::Error;
+use serde::{Deserialize, Deserializer};
+
 use super::ledger::{Fault, unreadable};
 use crate::measure::{Amount, Quantity, Unit};
 
@@ -18,13 +21,33 @@ struct NoQuantity(String);
 
 /// Reads a quantity that is kept in a column.
 pub(super) fn column(column: usize, text: &str) -> rusqlite::Result<Quantity> {
+    read(text).map_err(|e| unreadable(column, Box::new(e)))
+}
+
+fn read(text: &str) -> Result<Quantity, NoQuantity> {
     // Looked at before it is parsed: turning the sign of the lowest number of all runs over.
     let parsed = if text.contains('-') {
         None
     } else {
-        text.parse().ok().filter(|quantity| fits(quantity))
+        text.parse().ok()
     };
-    parsed.ok_or_else(|| unreadable(column, Box::new(NoQuantity(text.to_owned()))))
+    parsed
+        .filter(fits)
+        .ok_or_else(|| NoQuantity(text.to_owned()))
+}
+
+/// Reads the quantity in an event of the ledger.
+pub(super) fn in_event<'de, D: Deserializer<'de>>(from: D) -> Result<Quantity, D::Error> {
+    read(&String::deserialize(from)?).map_err(D::Error::custom)
+}
+
+/// The same where it may be absent.
+pub(super) fn maybe_in_event<'de, D: Deserializer<'de>>(
+    from: D,
+) -> Result<Option<Quantity>, D::Error> {
+    let text = Option::<String>::deserialize(from)?;
+    text.map(|text| read(&text).map_err(D::Error::custom))
+        .transpose()
 }
 
 /// Refuses what is no amount of anything: nothing, less than nothing, and more than can be
@@ -33,31 +56,41 @@ pub(super) fn require(quantity: &Quantity) -> Result<(), Fault> {
     if fits(quantity) && quantity.is_positive() && size(quantity).is_none_or(|s| *s.numer() > 0) {
         Ok(())
     } else {
-        Err(refuse(quantity))
+        Err(Fault::NoAmount {
+            asked: say(quantity),
+        })
     }
 }
 
 /// The same, but a keep level may be nothing: then the item is never low.
 pub(super) fn require_level(level: &Quantity) -> Result<(), Fault> {
-    if fits(level) && level.is_zero() { Ok(()) } else { require(level) }
+    if fits(level) && level.is_zero() {
+        Ok(())
+    } else {
+        require(level)
+    }
 }
 
-fn refuse(quantity: &Quantity) -> Fault {
-    let asked = if fits(quantity) { quantity.spoken() } else { quantity.to_string() };
-    Fault::NoAmount { asked }
+/// How it is said, or written where saying it would run over.
+pub(super) fn say(quantity: &Quantity) -> String {
+    if fits(quantity) {
+        quantity.spoken()
+    } else {
+        quantity.to_string()
+    }
 }
 
 /// What is left of a quantity. `None`: the two can't be compared, or not exactly;
 /// `Some(None)`: there isn't that much.
 pub(super) fn minus(have: &Quantity, used: &Quantity) -> Option<Option<Quantity>> {
-    reckonable(have, used).then(|| have.minus(used).ok()).flatten()
+    reckonable(have, used)
+        .then(|| have.minus(used).ok())
+        .flatten()
 }
 
 /// Two quantities together. `None`: they can't be added, or not exactly.
 pub(super) fn plus(sum: &Quantity, more: &Quantity) -> Option<Quantity> {
-    let added = |more: &Quantity| {
-        reckonable(sum, more).then(|| sum.plus(more).ok()).flatten()
-    };
+    let added = |more: &Quantity| reckonable(sum, more).then(|| sum.plus(more).ok()).flatten();
     added(more).or_else(|| added(&contents(more)?))
 }
 
@@ -71,11 +104,18 @@ pub(super) fn rest(to_take: &Quantity, lot: &Quantity) -> Option<Quantity> {
 /// Packs of a known size as what is in them.
 fn contents(packs: &Quantity) -> Option<Quantity> {
     match packs {
-        Quantity::Packs { count, amount, unit, .. }
-            if bits(*count.numer()) + bits(*amount.numer()) <= BITS
-                && bits(*count.denom()) + bits(*amount.denom()) <= BITS =>
+        Quantity::Packs {
+            count,
+            amount,
+            unit,
+            ..
+        } if bits(*count.numer()) + bits(*amount.numer()) <= BITS
+            && bits(*count.denom()) + bits(*amount.denom()) <= BITS =>
         {
-            Some(Quantity::Measure { amount: count * amount, unit: *unit })
+            Some(Quantity::Measure {
+                amount: count * amount,
+                unit: *unit,
+            })
         }
         _ => None,
     }
@@ -124,7 +164,9 @@ fn reckonable(mine: &Quantity, other: &Quantity) -> bool {
     let (n, d) = turned(lengths(main(other)));
     let other_pack = turned(size(other).map_or((0, 0), lengths));
     let (my_n, my_d) = lengths(main(mine));
-    let longest = [my_n + d, n + my_d, my_d + d, other_pack.0, other_pack.1].into_iter().max();
+    let longest = [my_n + d, n + my_d, my_d + d, other_pack.0, other_pack.1]
+        .into_iter()
+        .max();
     longest.is_some_and(|l| l < BITS)
 }
 
@@ -140,7 +182,10 @@ mod tests {
     fn what_a_kitchen_has_is_reckoned_with() {
         // Each unit taken from each other, from an amount that is uneven already.
         for have in Unit::ALL {
-            for used in Unit::ALL.iter().filter(|u| u.dimension() == have.dimension()) {
+            for used in Unit::ALL
+                .iter()
+                .filter(|u| u.dimension() == have.dimension())
+            {
                 let have = q(&format!("123456789/45359237 {}", have.one()));
                 let used = q(&format!("1/3 {}", used.one()));
                 assert!(minus(&have, &used).is_some(), "{have} {used}");
@@ -160,8 +205,18 @@ mod tests {
     fn a_hostile_text_is_an_error() {
         let lowest = i128::MIN;
         for text in [
-            "", "1/0", "0/0 gram", "-1 bag", "1/-2 bag", "NaN", "1e3", "1 bagful", "1 x 2 x 3 bag",
-            &format!("{lowest}/-1"), &format!("{}", i128::MAX), &format!("1/{} gram", i128::MAX),
+            "",
+            "1/0",
+            "0/0 gram",
+            "-1 bag",
+            "1/-2 bag",
+            "NaN",
+            "1e3",
+            "1 bagful",
+            "1 x 2 x 3 bag",
+            &format!("{lowest}/-1"),
+            &format!("{}", i128::MAX),
+            &format!("1/{} gram", i128::MAX),
             &format!("1 x {} gram bag", i128::MAX),
         ] {
             assert!(column(0, text).is_err(), "{text}");
@@ -170,15 +225,24 @@ mod tests {
 
     #[test]
     fn twenty_ounces_need_more_than_a_fourteen_ounce_can() {
-        assert_eq!(rest(&q("20 ounce"), &q("1 x 14 ounce can")), Some(q("6 ounce")));
+        assert_eq!(
+            rest(&q("20 ounce"), &q("1 x 14 ounce can")),
+            Some(q("6 ounce"))
+        );
         assert_eq!(rest(&q("3 can"), &q("1 x 14 ounce can")), Some(q("2 can")));
         assert_eq!(rest(&q("1 cup"), &q("1 x 14 ounce can")), None);
     }
 
     #[test]
     fn a_pack_adds_what_it_holds() {
-        assert_eq!(plus(&q("1 pound"), &q("2 x 8 ounce box")), Some(q("2 pound")));
-        assert_eq!(plus(&q("2 x 8 ounce box"), &q("1 pound")), Some(q("4 x 8 ounce box")));
+        assert_eq!(
+            plus(&q("1 pound"), &q("2 x 8 ounce box")),
+            Some(q("2 pound"))
+        );
+        assert_eq!(
+            plus(&q("2 x 8 ounce box"), &q("1 pound")),
+            Some(q("4 x 8 ounce box"))
+        );
         assert_eq!(plus(&q("1 pound"), &q("1 bag")), None);
     }
 }

@@ -1,6 +1,8 @@
 //! What can go wrong in the stock, in words that work when spoken.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+
+use rusqlite::ffi;
 
 use super::event::{ItemName, TagNumber};
 
@@ -63,7 +65,14 @@ pub enum StockError {
     /// A request that can't be carried out as things stand.
     #[error(transparent)]
     Refused(#[from] Refusal),
-    /// The file is no database, or its contents are damaged.
+    /// A quantity that can't be kept: nothing, less than nothing, or too large or fine to reckon
+    /// with.
+    #[error("{asked} is no amount I can keep. Nothing was changed. Say how much there is")]
+    NoAmount {
+        /// What was said.
+        asked: String,
+    },
+    /// The file is no stock, or what is in it is damaged.
     #[error(
         "The stock file {path} is damaged or isn't a stock file. I changed nothing in it. \
          Put a good copy in its place, or name another file with --db"
@@ -82,7 +91,10 @@ pub enum StockError {
         path: PathBuf,
     },
     /// The file or its folder can't be opened or made.
-    #[error("I can't open the stock file {path}: {reason}. Name another file with --db")]
+    #[error(
+        "I can't open the stock file {path}: {reason}. Nothing was changed. \
+         Name another file with --db"
+    )]
     CantOpen {
         /// The file.
         path: PathBuf,
@@ -111,22 +123,57 @@ pub enum StockError {
     #[error("The disk is full. Nothing was changed. Make room on it, then say that again")]
     DiskFull,
     /// Anything else the database says.
-    #[error("The stock file has a problem: {0}. Nothing was changed")]
+    #[error(
+        "The stock file has a problem: {0}. Nothing was changed. \
+         Say that again, and if it stays so, run tellshelf check"
+    )]
     Database(rusqlite::Error),
 }
 
 impl StockError {
     /// Turns what the database says into what to do.
-    pub(super) fn from_database(error: rusqlite::Error, path: &std::path::Path) -> Self {
+    pub(super) fn from_database(error: rusqlite::Error, path: &Path) -> Self {
+        use rusqlite::Error::*;
         use rusqlite::ErrorCode::*;
         let path = path.to_owned();
         match error.sqlite_error_code() {
-            Some(NotADatabase | DatabaseCorrupt) => Self::Damaged { path },
-            Some(ReadOnly | PermissionDenied) => Self::ReadOnly { path },
-            Some(CannotOpen) => Self::CantOpen { path, reason: "it can't be opened".to_owned() },
-            Some(DatabaseBusy | DatabaseLocked) => Self::Busy { path },
-            Some(DiskFull) => Self::DiskFull,
+            // An undo that doesn't fit the tables is aborted: they aren't what the ledger made.
+            Some(NotADatabase | DatabaseCorrupt | OperationAborted | ConstraintViolation) => {
+                return Self::Damaged { path };
+            }
+            Some(ReadOnly | PermissionDenied) => return Self::ReadOnly { path },
+            Some(CannotOpen) => {
+                let reason = "the system doesn't let me read it".to_owned();
+                return Self::CantOpen { path, reason };
+            }
+            Some(DatabaseBusy | DatabaseLocked) => return Self::Busy { path },
+            Some(DiskFull) => return Self::DiskFull,
+            _ => {}
+        }
+        match &error {
+            // Rows that hold what this program never writes.
+            FromSqlConversionFailure(..)
+            | IntegralValueOutOfRange(..)
+            | InvalidColumnType(..)
+            | Utf8Error(..) => Self::Damaged { path },
+            SqliteFailure(failure, _) if failure.extended_code == ffi::SQLITE_IOERR_SHMSIZE => {
+                Self::DiskFull
+            }
             _ => Self::Database(error),
+        }
+    }
+
+    /// Turns what the system says of the file or its folder into what to do.
+    pub(super) fn from_system(error: &std::io::Error, path: &Path) -> Self {
+        use std::io::ErrorKind::*;
+        let path = path.to_owned();
+        match error.kind() {
+            PermissionDenied | ReadOnlyFilesystem => Self::ReadOnly { path },
+            StorageFull | QuotaExceeded => Self::DiskFull,
+            _ => Self::CantOpen {
+                path,
+                reason: error.to_string(),
+            },
         }
     }
 }

@@ -6,6 +6,7 @@ use std::fmt;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::amounts;
 use crate::measure::{DateKind, DateNote, Quantity};
 
 macro_rules! name_type {
@@ -100,7 +101,10 @@ impl fmt::Display for TagNumber {
 /// assert_eq!(dates.iter().count(), 1);
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(into = "BTreeMap<String, NaiveDate>", try_from = "BTreeMap<String, NaiveDate>")]
+#[serde(
+    into = "BTreeMap<String, NaiveDate>",
+    try_from = "BTreeMap<String, NaiveDate>"
+)]
 pub struct Dates(BTreeMap<DateKind, NaiveDate>);
 
 impl Dates {
@@ -111,7 +115,10 @@ impl Dates {
 
     /// The dates, in the order of [`DateKind`].
     pub fn iter(&self) -> impl Iterator<Item = DateNote> + '_ {
-        self.0.iter().map(|(kind, date)| DateNote { kind: Some(*kind), date: *date })
+        self.0.iter().map(|(kind, date)| DateNote {
+            kind: Some(*kind),
+            date: *date,
+        })
     }
 
     /// The date of a kind.
@@ -121,13 +128,21 @@ impl Dates {
 
     /// The first date by which something should be done with the thing.
     pub fn first_ahead(&self) -> Option<NaiveDate> {
-        self.0.iter().filter(|(kind, _)| kind.looks_ahead()).map(|(_, date)| *date).min()
+        self.0
+            .iter()
+            .filter(|(kind, _)| kind.looks_ahead())
+            .map(|(_, date)| *date)
+            .min()
     }
 }
 
 impl From<Dates> for BTreeMap<String, NaiveDate> {
     fn from(dates: Dates) -> Self {
-        dates.0.into_iter().map(|(kind, date)| (kind.name().to_owned(), date)).collect()
+        dates
+            .0
+            .into_iter()
+            .map(|(kind, date)| (kind.name().to_owned(), date))
+            .collect()
     }
 }
 
@@ -135,7 +150,9 @@ impl TryFrom<BTreeMap<String, NaiveDate>> for Dates {
     type Error = crate::measure::NotADateKind;
 
     fn try_from(dates: BTreeMap<String, NaiveDate>) -> Result<Self, Self::Error> {
-        let dates = dates.into_iter().map(|(kind, date)| Ok((kind.parse()?, date)));
+        let dates = dates
+            .into_iter()
+            .map(|(kind, date)| Ok((kind.parse()?, date)));
         dates.collect::<Result<_, _>>().map(Self)
     }
 }
@@ -149,6 +166,7 @@ pub enum Event {
         /// What.
         item: ItemName,
         /// How much, if it was said.
+        #[serde(default, deserialize_with = "amounts::maybe_in_event")]
         quantity: Option<Quantity>,
         /// Where to, if it was said.
         place: Option<Place>,
@@ -172,6 +190,7 @@ pub enum Event {
         /// What.
         item: ItemName,
         /// How much.
+        #[serde(deserialize_with = "amounts::in_event")]
         quantity: Quantity,
     },
     /// An item goes onto the list, or its line gets another quantity.
@@ -179,6 +198,7 @@ pub enum Event {
         /// What.
         item: ItemName,
         /// How much to get, if it was said.
+        #[serde(default, deserialize_with = "amounts::maybe_in_event")]
         quantity: Option<Quantity>,
     },
     /// A line goes off the list unbought.
@@ -196,6 +216,7 @@ pub enum Event {
         /// What.
         item: ItemName,
         /// How much.
+        #[serde(deserialize_with = "amounts::in_event")]
         level: Quantity,
     },
     /// A temporary tag was dictated. It gets the lowest free number.
@@ -203,6 +224,7 @@ pub enum Event {
         /// What it is on.
         item: ItemName,
         /// How much, if it was said.
+        #[serde(default, deserialize_with = "amounts::maybe_in_event")]
         quantity: Option<Quantity>,
         /// The dates read out.
         dates: Dates,

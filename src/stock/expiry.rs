@@ -22,13 +22,25 @@ pub struct Expiring {
 }
 
 pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
+    // When a thing was bought or opened is no date by which to use it.
+    let ahead: Vec<String> = DateKind::ALL
+        .into_iter()
+        .filter(|kind| kind.looks_ahead())
+        .map(|kind| format!("'{kind}'"))
+        .collect();
+    let ahead = ahead.join(", ");
     let mut query = connection.prepare_cached(
-        "SELECT item.name, kind, date, place, NULL FROM lot_date
-            JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item WHERE date <= ?1
-         UNION ALL
-         SELECT item.name, kind, date, NULL, number FROM tag_date
-            JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item WHERE date <= ?1
-         ORDER BY 3, 1",
+        // One day's things by name; what is on the shelf before what is on a tag, oldest first.
+        &format!(
+            "SELECT item.name, kind, date, place, NULL, lot.id FROM lot_date
+                JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item
+                WHERE kind IN ({ahead}) AND date <= ?1
+             UNION ALL
+             SELECT item.name, kind, date, NULL, number, number FROM tag_date
+                JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item
+                WHERE kind IN ({ahead}) AND date <= ?1
+             ORDER BY 3, 1, 5, 6, 2"
+        ),
     )?;
     let rows = query.query_map([until.to_string()], |row| {
         let name: String = row.get(0)?;
@@ -36,17 +48,17 @@ pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Resu
         let date: String = row.get(2)?;
         let place: Option<String> = row.get(3)?;
         let kind: DateKind = parse_column(1, &kind)?;
-        Ok((
-            kind,
-            Expiring {
-                item: name_column(0, &name, ItemName::new)?,
-                note: DateNote { kind: Some(kind), date: parse_column(2, &date)? },
-                place: place.map(|text| name_column(3, &text, Place::new)).transpose()?,
-                tag: row.get::<_, Option<u32>>(4)?.map(TagNumber),
+        Ok(Expiring {
+            item: name_column(0, &name, ItemName::new)?,
+            note: DateNote {
+                kind: Some(kind),
+                date: parse_column(2, &date)?,
             },
-        ))
+            place: place
+                .map(|text| name_column(3, &text, Place::new))
+                .transpose()?,
+            tag: row.get::<_, Option<u32>>(4)?.map(TagNumber),
+        })
     })?;
-    // When a thing was bought or opened is no date by which to use it.
-    let ahead = rows.filter(|row| row.as_ref().map_or(true, |(kind, _)| kind.looks_ahead()));
-    ahead.map(|row| row.map(|(_, expiring)| expiring)).collect()
+    rows.collect()
 }

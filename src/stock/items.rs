@@ -7,7 +7,9 @@ use super::event::ItemName;
 /// The number of an item that has been mentioned before.
 pub(super) fn find(connection: &Connection, name: &ItemName) -> rusqlite::Result<Option<i64>> {
     let mut query = connection.prepare_cached("SELECT id FROM item WHERE name = ?1")?;
-    query.query_row([name.as_str()], |row| row.get(0)).optional()
+    query
+        .query_row([name.as_str()], |row| row.get(0))
+        .optional()
 }
 
 /// The number of an item, which is made at its first mention.
@@ -15,7 +17,10 @@ pub(super) fn find_or_make(connection: &Connection, name: &ItemName) -> rusqlite
     if let Some(id) = find(connection, name)? {
         return Ok(id);
     }
-    connection.execute("INSERT INTO item (name) VALUES (?1)", params![name.as_str()])?;
+    connection.execute(
+        "INSERT INTO item (name) VALUES (?1)",
+        params![name.as_str()],
+    )?;
     Ok(connection.last_insert_rowid())
 }
 

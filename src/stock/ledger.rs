@@ -1,10 +1,13 @@
 //! The ledger: every event is applied and written down in one transaction.
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::session::{ConflictAction, Session, invert_strm};
-use rusqlite::{Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params};
+use rusqlite::{
+    Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params,
+};
 
 use super::error::{Refusal, StockError};
 use super::event::{Event, ItemName, Source, TagNumber};
@@ -13,8 +16,9 @@ use super::list::{self, ListLine};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
 use super::outcome::Outcome;
+use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
-use super::{items, schema};
+use super::{amounts, items};
 
 /// The number of an event in the ledger.
 pub type EventId = i64;
@@ -45,6 +49,7 @@ type Inner<T> = Result<T, Fault>;
 
 pub(super) enum Fault {
     Refused(Refusal),
+    NoAmount { asked: String },
     Database(rusqlite::Error),
 }
 
@@ -69,19 +74,40 @@ impl Stock {
     /// [`StockError`] where the file can't be opened or written, is damaged, or is from a later
     /// version; it is left as it was.
     pub fn open(path: &Path) -> Result<Self, StockError> {
-        let cant_open = |reason: String| StockError::CantOpen { path: path.to_owned(), reason };
-        if path.is_dir() {
-            return Err(cant_open("it is a folder".to_owned()));
+        let cant_open = |error: std::io::Error| StockError::from_system(&error, path);
+        // With its folder in front, no name means something else to SQLite, as ":memory:" would.
+        let path = &std::path::absolute(path).map_err(cant_open)?;
+        match path.metadata() {
+            Ok(found) if found.is_file() => {}
+            Ok(found) => {
+                let reason = if found.is_dir() {
+                    "it is a folder"
+                } else {
+                    "it isn't a plain file"
+                };
+                return Err(StockError::CantOpen {
+                    path: path.clone(),
+                    reason: reason.to_owned(),
+                });
+            }
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                if let Some(folder) = path.parent() {
+                    std::fs::create_dir_all(folder).map_err(cant_open)?;
+                }
+                // Made here and not by SQLite, for the system's reason where it can't be.
+                match std::fs::File::create_new(path) {
+                    Err(e) if e.kind() != std::io::ErrorKind::AlreadyExists => {
+                        return Err(cant_open(e));
+                    }
+                    _ => {}
+                }
+            }
+            Err(error) => return Err(cant_open(error)),
         }
-        if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) {
-            std::fs::create_dir_all(folder).map_err(|e| cant_open(e.to_string()))?;
-        }
-        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
-            | OpenFlags::SQLITE_OPEN_CREATE
-            | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let connection = Connection::open_with_flags(path, flags)
             .map_err(|e| StockError::from_database(e, path))?;
-        Self::prepare(connection, path.to_owned())
+        Self::prepare(connection, path.clone())
     }
 
     /// A stock that is gone when it is dropped, for practice and tests.
@@ -96,31 +122,11 @@ impl Stock {
     }
 
     fn prepare(mut connection: Connection, path: PathBuf) -> Result<Self, StockError> {
-        let ready = || -> rusqlite::Result<bool> {
-            // Another program may hold the file for a moment; longer than this, a person waits.
-            connection.busy_timeout(std::time::Duration::from_secs(3))?;
-            connection.pragma_update(None, "foreign_keys", true)?;
-            let version = schema::version(&connection)?;
-            if version > schema::VERSION {
-                return Ok(false);
-            }
-            connection.pragma_update(None, "journal_mode", "wal")?;
-            connection.pragma_update(None, "synchronous", "full")?;
-            let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-            let version = schema::version(&transaction)?;
-            if version < schema::VERSION {
-                schema::migrate(&transaction, version)?;
-            } else {
-                // A read-only file is found out now, and not at the first word.
-                transaction.pragma_update(None, "user_version", version as i64)?;
-            }
-            transaction.commit()?;
-            Ok(true)
-        };
-        let mut ready = ready;
-        match ready() {
-            Ok(true) => Ok(Self { connection, path }),
-            Ok(false) => Err(StockError::Newer { path }),
+        match make_ready(&mut connection) {
+            Ok(Ready::Yes) => Ok(Self { connection, path }),
+            Ok(Ready::ReadOnly) => Err(StockError::ReadOnly { path }),
+            Ok(Ready::Newer) => Err(StockError::Newer { path }),
+            Ok(Ready::Damaged) => Err(StockError::Damaged { path }),
             Err(error) => Err(StockError::from_database(error, &path)),
         }
     }
@@ -129,32 +135,55 @@ impl Stock {
     ///
     /// # Errors
     /// [`StockError::Damaged`] where there is any.
+    ///
+    /// ```
+    /// tellshelf::stock::Stock::in_memory().unwrap().check().unwrap();
+    /// ```
     pub fn check(&self) -> Result<(), StockError> {
-        let report = self.ask(|c| {
-            c.pragma_query_value(None, "quick_check", |row| row.get::<_, String>(0))
+        let sound = self.ask(|c| {
+            let report: String = c.pragma_query_value(None, "integrity_check", |row| row.get(0))?;
+            let orphans = c.prepare("PRAGMA foreign_key_check")?.exists([])?;
+            Ok(report == "ok" && !orphans)
         })?;
-        if report == "ok" { Ok(()) } else { Err(StockError::Damaged { path: self.path.clone() }) }
+        if !sound {
+            return Err(StockError::Damaged {
+                path: self.path.clone(),
+            });
+        }
+        // Sound pages may still hold what isn't a name, a quantity or a date.
+        self.events()?;
+        self.shelf()?;
+        self.list()?;
+        self.tags()?;
+        self.low()?;
+        Ok(())
     }
 
     /// Records an event and what follows from it. When this returns, it is on disk.
     ///
+    /// [`Event::Undone`] is recorded only for the last event that wasn't taken back before.
+    ///
     /// # Errors
-    /// [`StockError::Refused`] where it can't be, as things stand; or what the file says. Nothing
-    /// was changed then.
+    /// [`StockError::Refused`] where it can't be, as things stand; [`StockError::NoAmount`] for a
+    /// quantity that isn't more than nothing; or what the file says. Nothing was changed then.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Refusal, Source, Stock, StockError};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let item = ItemName::new("oats").unwrap();
+    /// let used = Event::Used { item: item.clone(), quantity: "1 cup".parse().unwrap() };
+    /// let refused = stock.record(used, now, Source::Typed).unwrap_err();
+    /// assert!(matches!(refused, StockError::Refused(Refusal::NoneLeft { .. })));
+    /// ```
     pub fn record(
         &mut self,
         event: Event,
         at: NaiveDateTime,
         source: Source,
     ) -> Result<Outcome, StockError> {
-        let result = (|| {
-            let transaction =
-                self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-            let outcome = write(&transaction, &event, at, source)?;
-            transaction.commit()?;
-            Ok(outcome)
-        })();
-        result.map_err(|fault| self.explain(fault))
+        self.change(at, source, |_| Ok(event))
     }
 
     /// Takes back the last event that wasn't taken back before.
@@ -162,14 +191,29 @@ impl Stock {
     /// # Errors
     /// [`Refusal::NothingToUndo`], or what the file says.
     pub fn undo(&mut self, at: NaiveDateTime, source: Source) -> Result<Outcome, StockError> {
-        let last = self.ask(|c| {
-            let query = "SELECT id FROM event AS e WHERE undoes IS NULL
-                AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
-                ORDER BY id DESC LIMIT 1";
-            c.query_row(query, [], |row| row.get(0)).optional()
-        })?;
-        let id = last.ok_or(Refusal::NothingToUndo)?;
-        self.record(Event::Undone { id }, at, source)
+        // Looked up where it is written: another program may record something in between.
+        self.change(at, source, |transaction| {
+            let id = last(transaction)?.ok_or(Refusal::NothingToUndo)?;
+            Ok(Event::Undone { id })
+        })
+    }
+
+    fn change(
+        &mut self,
+        at: NaiveDateTime,
+        source: Source,
+        event: impl FnOnce(&Transaction<'_>) -> Inner<Event>,
+    ) -> Result<Outcome, StockError> {
+        let result = (|| {
+            let transaction = self
+                .connection
+                .transaction_with_behavior(TransactionBehavior::Immediate)?;
+            let event = event(&transaction)?;
+            let outcome = write(&transaction, &event, at, source)?;
+            transaction.commit()?;
+            Ok(outcome)
+        })();
+        result.map_err(|fault| self.explain(fault))
     }
 
     /// Every event, oldest first, with its time and source.
@@ -183,7 +227,12 @@ impl Stock {
                 .query_map([], |row| {
                     let body: String = row.get(3)?;
                     let time: String = row.get(1)?;
-                    Ok((row.get(0)?, parse_column(1, &time)?, row.get(2)?, parse_json(3, &body)?))
+                    Ok((
+                        row.get(0)?,
+                        parse_column(1, &time)?,
+                        row.get(2)?,
+                        parse_json(3, &body)?,
+                    ))
                 })?
                 .collect()
         })
@@ -201,8 +250,10 @@ impl Stock {
                 let columns = query.column_count();
                 let mut rows = query.query([])?;
                 while let Some(row) = rows.next()? {
-                    let values = (0..columns)
-                        .map(|i| row.get::<_, rusqlite::types::Value>(i).map(|v| format!("{v:?}")));
+                    let values = (0..columns).map(|i| {
+                        row.get::<_, rusqlite::types::Value>(i)
+                            .map(|v| format!("{v:?}"))
+                    });
                     let values: Vec<String> = values.collect::<Result<_, _>>()?;
                     text.push_str(&format!("{table}: {}\n", values.join(", ")));
                 }
@@ -285,9 +336,65 @@ impl Stock {
     fn explain(&self, fault: Fault) -> StockError {
         match fault {
             Fault::Refused(refusal) => StockError::Refused(refusal),
+            Fault::NoAmount { asked } => StockError::NoAmount { asked },
             Fault::Database(error) => StockError::from_database(error, &self.path),
         }
     }
+}
+
+/// What came of making a file ready.
+enum Ready {
+    Yes,
+    ReadOnly,
+    Newer,
+    Damaged,
+}
+
+/// Looks what the file is before anything in it is changed, then brings it to this version.
+fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
+    if connection.is_readonly("main")? {
+        return Ok(Ready::ReadOnly);
+    }
+    // Another program may hold the file for a moment; longer than this, a person waits.
+    connection.busy_timeout(Duration::from_secs(3))?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    // What a file brings along must not run by itself.
+    connection.pragma_update(None, "trusted_schema", false)?;
+    if is_cut(connection)? {
+        return Ok(Ready::Damaged);
+    }
+    match schema::find(connection)? {
+        Found::Newer => return Ok(Ready::Newer),
+        Found::Foreign => return Ok(Ready::Damaged),
+        Found::Version(0) => {}
+        Found::Version(_) if schema::is_sound(connection)? => {}
+        Found::Version(_) => return Ok(Ready::Damaged),
+    }
+    connection.pragma_update(None, "journal_mode", "wal")?;
+    connection.pragma_update(None, "synchronous", "full")?;
+    // Elsewhere than on a Mac this changes nothing; there, "on disk" would mean the disk's cache.
+    connection.pragma_update(None, "fullfsync", true)?;
+    let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    // Another program may have been first.
+    if let Found::Version(version) = schema::find(&transaction)?
+        && version < schema::VERSION
+    {
+        schema::migrate(&transaction, version)?;
+    }
+    transaction.commit()?;
+    Ok(Ready::Yes)
+}
+
+/// Whether a file ends within a page. SQLite doesn't mind: it takes a scrap for an empty file and
+/// would write over it, and reads zeros where the last page was cut off.
+fn is_cut(connection: &Connection) -> rusqlite::Result<bool> {
+    let page: u32 = connection.pragma_query_value(None, "page_size", |row| row.get(0))?;
+    let length = |suffix: &str| {
+        let path = format!("{}{suffix}", connection.path().unwrap_or_default());
+        std::fs::metadata(path).map_or(0, |found| found.len())
+    };
+    // After a crash, SQLite mends such an end from its journal.
+    Ok(length("-wal") == 0 && length("-journal") == 0 && !length("").is_multiple_of(page.into()))
 }
 
 /// Applies an event, and adds it to the ledger with the changes it made.
@@ -313,48 +420,91 @@ fn write(
     };
     transaction.execute(
         "INSERT INTO event (at, source, body, undoes, changes) VALUES (?1, ?2, ?3, ?4, ?5)",
-        params![at.to_string(), source.name(), body, undoes, changes],
+        params![time_text(at), source.name(), body, undoes, changes],
     )?;
     Ok(outcome)
 }
 
 fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inner<Outcome> {
     match event {
-        Event::PutIn { item, quantity, place, dates } => {
-            lots::put_in(transaction, item, quantity.as_ref(), place.as_ref(), dates, at)
+        Event::PutIn {
+            quantity: Some(quantity),
+            ..
         }
+        | Event::Listed {
+            quantity: Some(quantity),
+            ..
+        }
+        | Event::Tagged {
+            quantity: Some(quantity),
+            ..
+        } => amounts::require(quantity)?,
+        Event::KeptAt { level, .. } => amounts::require_level(level)?,
+        _ => {}
+    }
+    match event {
+        Event::PutIn {
+            item,
+            quantity,
+            place,
+            dates,
+        } => lots::put_in(
+            transaction,
+            item,
+            quantity.as_ref(),
+            place.as_ref(),
+            dates,
+            at,
+        ),
         Event::PutAway { tag, place } => tags::put_away(transaction, *tag, place, at),
         Event::UsedUp { item } => lots::use_up(transaction, item),
         Event::Used { item, quantity } => lots::use_some(transaction, item, quantity),
         Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref()),
         Event::Unlisted { item } | Event::Got { item } => list::remove(transaction, item),
         Event::KeptAt { item, level } => low::keep(transaction, item, level),
-        Event::Tagged { item, quantity, dates } => {
-            tags::write(transaction, item, quantity.as_ref(), dates, at)
-        }
+        Event::Tagged {
+            item,
+            quantity,
+            dates,
+        } => tags::write(transaction, item, quantity.as_ref(), dates, at),
         Event::Undone { id } => take_back(transaction, *id),
     }
+}
+
+/// The last event that isn't an undo and wasn't taken back.
+fn last(connection: &Connection) -> rusqlite::Result<Option<EventId>> {
+    let mut query = connection.prepare_cached(
+        "SELECT id FROM event AS e WHERE undoes IS NULL
+            AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
+         ORDER BY id DESC LIMIT 1",
+    )?;
+    query.query_row([], |row| row.get(0)).optional()
 }
 
 /// Undoes the row changes of an event exactly. Events are taken back last first, so the rows are
 /// as that event left them.
 fn take_back(transaction: &Transaction<'_>, id: EventId) -> Inner<Outcome> {
-    let query = "SELECT body, changes FROM event WHERE id = ?1 AND undoes IS NULL";
-    let found = transaction.query_row(query, [id], |row| {
+    if last(transaction)? != Some(id) {
+        return Err(Refusal::NothingToUndo.into());
+    }
+    let query = "SELECT body, changes FROM event WHERE id = ?1";
+    let (event, changes): (Event, Vec<u8>) = transaction.query_row(query, [id], |row| {
         let body: String = row.get(0)?;
-        Ok((parse_json(0, &body)?, row.get::<_, Vec<u8>>(1)?))
-    });
-    let (event, changes): (Event, _) = found.optional()?.ok_or(Refusal::NothingToUndo)?;
+        Ok((parse_json(0, &body)?, row.get(1)?))
+    })?;
     let mut inverse = Vec::new();
     invert_strm(&mut changes.as_slice(), &mut inverse)?;
     if !inverse.is_empty() {
-        transaction.apply_strm(
-            &mut inverse.as_slice(),
-            None::<fn(&str) -> bool>,
-            |_, _| ConflictAction::SQLITE_CHANGESET_ABORT,
-        )?;
+        transaction.apply_strm(&mut inverse.as_slice(), None::<fn(&str) -> bool>, |_, _| {
+            ConflictAction::SQLITE_CHANGESET_ABORT
+        })?;
     }
     Ok(Outcome::Undone(event))
+}
+
+/// A local time as it is kept: 2026-11-25T07:30:00, the form that is read back.
+pub(super) fn time_text(at: NaiveDateTime) -> String {
+    at.format("%Y-%m-%dT%H:%M:%S%.f").to_string()
 }
 
 /// Reads a value that is kept as text in a column.
@@ -369,9 +519,44 @@ fn parse_json<T: serde::de::DeserializeOwned>(column: usize, text: &str) -> rusq
     serde_json::from_str(text).map_err(|e| unreadable(column, Box::new(e)))
 }
 
-fn unreadable(
+pub(super) fn unreadable(
     column: usize,
     error: Box<dyn std::error::Error + Send + Sync + 'static>,
 ) -> rusqlite::Error {
     rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, error)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_keeps_a_promise_is_switched_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let stock = Stock::open(&folder.path().join("stock.db")).unwrap();
+        let pragma = |name: &str| -> String {
+            let value = stock
+                .connection
+                .pragma_query_value(None, name, |row| row.get::<_, rusqlite::types::Value>(0));
+            format!("{:?}", value.unwrap())
+        };
+        assert_eq!(pragma("journal_mode"), "Text(\"wal\")");
+        // FULL: each commit waits for the disk.
+        assert_eq!(pragma("synchronous"), "Integer(2)");
+        assert_eq!(pragma("fullfsync"), "Integer(1)");
+        assert_eq!(pragma("foreign_keys"), "Integer(1)");
+        assert_eq!(pragma("trusted_schema"), "Integer(0)");
+    }
+
+    #[test]
+    fn a_time_comes_back_as_it_was_written() {
+        for text in [
+            "2026-11-25T07:30:00",
+            "2026-11-25T07:30:00.000000001",
+            "0001-01-01T00:00:00",
+        ] {
+            let at: NaiveDateTime = text.parse().unwrap();
+            assert_eq!(time_text(at), text);
+        }
+    }
 }

@@ -49,7 +49,10 @@ pub(super) fn add(
         let change = "UPDATE list_line SET quantity = ?2 WHERE item = ?1";
         connection.execute(change, params![id, quantity.map(Quantity::to_string)])?;
     }
-    Ok(Outcome::Listed { item: item.clone(), quantity: quantity.cloned() })
+    Ok(Outcome::Listed {
+        item: item.clone(),
+        quantity: quantity.cloned(),
+    })
 }
 
 /// Adds a line unless there is one. Says whether it did.
@@ -58,7 +61,8 @@ pub(super) fn insert(
     item: i64,
     quantity: Option<&Quantity>,
 ) -> rusqlite::Result<bool> {
-    let insert = "INSERT INTO list_line (item, quantity) VALUES (?1, ?2) ON CONFLICT (item) DO NOTHING";
+    let insert =
+        "INSERT INTO list_line (item, quantity) VALUES (?1, ?2) ON CONFLICT (item) DO NOTHING";
     Ok(connection.execute(insert, params![item, quantity.map(Quantity::to_string)])? == 1)
 }
 
@@ -70,8 +74,13 @@ pub(super) fn remove(connection: &Connection, item: &ItemName) -> Result<Outcome
     if !removed {
         return Err(Refusal::NotListed { item: item.clone() }.into());
     }
-    let left = connection.query_row("SELECT count(*) FROM list_line", [], |row| row.get::<_, i64>(0))?;
-    Ok(Outcome::OffList { item: item.clone(), left: left as usize })
+    let left = connection.query_row("SELECT count(*) FROM list_line", [], |row| {
+        row.get::<_, i64>(0)
+    })?;
+    Ok(Outcome::OffList {
+        item: item.clone(),
+        left: left as usize,
+    })
 }
 
 /// Takes a line off the list. Says whether there was one.

@@ -38,7 +38,9 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
         id: row.get(0)?,
         item: name_column(1, &name, ItemName::new)?,
         quantity: quantity.map(|text| amounts::column(2, &text)).transpose()?,
-        place: place.map(|text| name_column(3, &text, Place::new)).transpose()?,
+        place: place
+            .map(|text| name_column(3, &text, Place::new))
+            .transpose()?,
         dates: dates_column(4, dates.as_deref())?,
     })
 }
@@ -57,9 +59,16 @@ pub(super) fn name_column<T>(
 /// Reads dates gathered as `kind=date;kind=date`.
 pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Result<Dates> {
     let mut dates = Dates::default();
-    for note in text.unwrap_or_default().split(';').filter(|note| !note.is_empty()) {
+    for note in text
+        .unwrap_or_default()
+        .split(';')
+        .filter(|note| !note.is_empty())
+    {
         let (kind, date) = note.split_once('=').unwrap_or((note, ""));
-        dates.insert(parse_column::<DateKind>(column, kind)?, parse_column(column, date)?);
+        dates.insert(
+            parse_column::<DateKind>(column, kind)?,
+            parse_column(column, date)?,
+        );
     }
     Ok(dates)
 }
@@ -68,7 +77,9 @@ pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Resul
 /// and of those alike, what came first.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
-    let mut lots: Vec<Lot> = query.query_map([item.as_str()], read)?.collect::<Result<_, _>>()?;
+    let mut lots: Vec<Lot> = query
+        .query_map([item.as_str()], read)?
+        .collect::<Result<_, _>>()?;
     lots.sort_by_key(|lot| {
         let date = lot.dates.first_ahead();
         (date.is_none(), date, lot.id)
@@ -92,7 +103,12 @@ pub(super) fn put_in(
     let id = items::find_or_make(connection, item)?;
     connection.execute(
         "INSERT INTO lot (item, quantity, place, came) VALUES (?1, ?2, ?3, ?4)",
-        params![id, quantity.map(Quantity::to_string), place.map(Place::as_str), time_text(at)],
+        params![
+            id,
+            quantity.map(Quantity::to_string),
+            place.map(Place::as_str),
+            time_text(at)
+        ],
     )?;
     let lot = connection.last_insert_rowid();
     for note in dates.iter() {
@@ -129,7 +145,11 @@ pub(super) fn use_up(connection: &Connection, item: &ItemName) -> Result<Outcome
 fn gone(connection: &Connection, item: &ItemName, lots: Vec<Lot>) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
     let was_listed = !list::insert(connection, id, None)?;
-    Ok(Outcome::Gone { item: item.clone(), lots, was_listed })
+    Ok(Outcome::Gone {
+        item: item.clone(),
+        lots,
+        was_listed,
+    })
 }
 
 /// Takes a quantity from the lots in the order to use them.
@@ -143,18 +163,28 @@ pub(super) fn use_some(
     if before.is_empty() {
         return refuse(Refusal::NoneLeft { item: item.clone() });
     }
+    // "I used zero cups" takes nothing from anything: no lot is right for it.
+    let usable: &[Lot] = if amounts::require(used).is_ok() {
+        &before
+    } else {
+        &[]
+    };
     let mut to_take = used.clone();
     let mut taken_from = None;
     let mut comparable = false;
-    for lot in &before {
+    for lot in usable {
         let Some(have) = &lot.quantity else { continue };
-        let Some(left) = amounts::minus(have, &to_take) else { continue };
+        let Some(left) = amounts::minus(have, &to_take) else {
+            continue;
+        };
         match left {
             Some(left) if left.is_zero() => delete(connection, lot.id)?,
             Some(left) => set_quantity(connection, lot.id, &left)?,
             None => {
                 // The lot isn't enough: it goes whole, and the rest comes from the next one.
-                let Some(rest) = amounts::rest(&to_take, have) else { continue };
+                let Some(rest) = amounts::rest(&to_take, have) else {
+                    continue;
+                };
                 to_take = rest;
                 delete(connection, lot.id)?;
                 comparable = true;
@@ -167,9 +197,17 @@ pub(super) fn use_some(
         if left.is_empty() {
             return gone(connection, item, before);
         }
-        return Ok(Outcome::Used { item: item.clone(), place: taken_from, left });
+        return Ok(Outcome::Used {
+            item: item.clone(),
+            place: taken_from,
+            left,
+        });
     }
-    let said: Vec<String> = before.iter().flat_map(|l| &l.quantity).map(Quantity::spoken).collect();
+    let said: Vec<String> = before
+        .iter()
+        .flat_map(|l| &l.quantity)
+        .map(Quantity::spoken)
+        .collect();
     let (item, have) = (item.clone(), said.join(" and "));
     // A lot that nobody measured may hold what is missing: "only" would be a guess.
     if before.iter().any(|lot| lot.quantity.is_none()) {
@@ -177,7 +215,11 @@ pub(super) fn use_some(
     } else if comparable {
         refuse(Refusal::NotEnough { item, have })
     } else {
-        refuse(Refusal::OtherMeasure { item, have, asked: used.spoken() })
+        refuse(Refusal::OtherMeasure {
+            item,
+            have,
+            asked: amounts::say(used),
+        })
     }
 }
 

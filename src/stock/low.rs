@@ -28,16 +28,22 @@ pub(super) fn keep(
     let id = items::find_or_make(connection, item)?;
     let change = "UPDATE item SET keep = ?2 WHERE id = ?1";
     connection.execute(change, params![id, level.to_string()])?;
-    Ok(Outcome::KeepSet { item: item.clone(), level: level.clone() })
+    Ok(Outcome::KeepSet {
+        item: item.clone(),
+        level: level.clone(),
+    })
 }
 
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Low>> {
-    let mut query =
-        connection.prepare_cached("SELECT name, keep FROM item WHERE keep IS NOT NULL ORDER BY name")?;
+    let mut query = connection
+        .prepare_cached("SELECT name, keep FROM item WHERE keep IS NOT NULL ORDER BY name")?;
     let kept = query.query_map([], |row| {
         let name: String = row.get(0)?;
         let keep: String = row.get(1)?;
-        Ok((name_column(0, &name, ItemName::new)?, amounts::column(1, &keep)?))
+        Ok((
+            name_column(0, &name, ItemName::new)?,
+            amounts::column(1, &keep)?,
+        ))
     })?;
     let mut low = Vec::new();
     for kept in kept {

@@ -1,12 +1,17 @@
 //! The tables, and how an older file becomes a newer one.
 
-use rusqlite::{Connection, Transaction};
+use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
 const STEPS: [&str; 1] = [STEP_1];
 
-/// The ledger, which is only added to, and the tables derived from it.
+/// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
+const APPLICATION: i64 = 0x5465_6c6c;
+
+/// The ledger, which is only added to, and the tables derived from it. Nothing here deletes or
+/// changes rows by itself (no cascade): a row that goes when another one does would be missing when
+/// its own change is taken back, and the undo would fail.
 const STEP_1: &str = "
 CREATE TABLE event (
     id      INTEGER PRIMARY KEY,
@@ -35,12 +40,12 @@ CREATE TABLE lot (
 ) STRICT;
 CREATE INDEX lot_of_item ON lot (item);
 CREATE TABLE lot_date (
-    lot  INTEGER NOT NULL REFERENCES lot (id) ON DELETE CASCADE,
+    lot  INTEGER NOT NULL REFERENCES lot (id),
     kind TEXT NOT NULL,
     date TEXT NOT NULL,
     PRIMARY KEY (lot, kind)
 ) STRICT;
-CREATE INDEX lot_date_by_date ON lot_date (date);
+CREATE INDEX lot_date_by_date ON lot_date (kind, date);
 CREATE TABLE list_line (
     id       INTEGER PRIMARY KEY,
     item     INTEGER NOT NULL UNIQUE REFERENCES item (id),
@@ -53,7 +58,7 @@ CREATE TABLE tag (
     written  TEXT NOT NULL              -- local time
 ) STRICT;
 CREATE TABLE tag_date (
-    tag  INTEGER NOT NULL REFERENCES tag (number) ON DELETE CASCADE,
+    tag  INTEGER NOT NULL REFERENCES tag (number),
     kind TEXT NOT NULL,
     date TEXT NOT NULL,
     PRIMARY KEY (tag, kind)
@@ -66,9 +71,75 @@ pub(super) const DERIVED: [&str; 6] = ["item", "lot", "lot_date", "list_line", "
 /// The version of a file that this program writes.
 pub(super) const VERSION: usize = STEPS.len();
 
-/// The version that a file has: 0 for an empty one.
-pub(super) fn version(connection: &Connection) -> rusqlite::Result<usize> {
-    connection.pragma_query_value(None, "user_version", |row| row.get::<_, i64>(0)).map(|v| v as usize)
+/// What a file is, before anything is done with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Found {
+    /// A stock of this version; 0 for an empty file.
+    Version(usize),
+    /// A stock of a later version.
+    Newer,
+    /// Not a stock, or one that misses a table, an index or a trigger.
+    Foreign,
+}
+
+/// Looks what a file is.
+pub(super) fn find(connection: &Connection) -> rusqlite::Result<Found> {
+    let number = |name: &str| -> rusqlite::Result<i64> {
+        connection.pragma_query_value(None, name, |row| row.get(0))
+    };
+    let (application, version) = (number("application_id")?, number("user_version")?);
+    if application == APPLICATION && version > VERSION as i64 {
+        return Ok(Found::Newer);
+    }
+    let parts = "SELECT count(*) FROM sqlite_schema";
+    if (application, version) == (0, 0)
+        && connection.query_row(parts, [], |row| row.get::<_, i64>(0))? == 0
+    {
+        return Ok(Found::Version(0));
+    }
+    match usize::try_from(version) {
+        Ok(version @ 1..=VERSION)
+            if application == APPLICATION && is_whole(connection, version)? =>
+        {
+            Ok(Found::Version(version))
+        }
+        _ => Ok(Found::Foreign),
+    }
+}
+
+/// Whether all that the steps up to a version make is there, word for word.
+fn is_whole(connection: &Connection, version: usize) -> rusqlite::Result<bool> {
+    let model = Connection::open_in_memory()?;
+    for step in &STEPS[..version] {
+        model.execute_batch(step)?;
+    }
+    let mut parts = model.prepare("SELECT type, name, tbl_name, sql FROM sqlite_schema")?;
+    let mut parts = parts.query([])?;
+    let same =
+        "SELECT 1 FROM sqlite_schema WHERE type = ?1 AND name = ?2 AND tbl_name = ?3 AND sql IS ?4";
+    let mut same = connection.prepare(same)?;
+    while let Some(part) = parts.next()? {
+        let text = |i: usize| part.get::<_, Option<String>>(i);
+        if !same.exists(params![text(0)?, text(1)?, text(2)?, text(3)?])? {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+/// Looks whether the tables are sound that every answer is read from. The ledger, which only grows,
+/// isn't looked through at each start: what is read of it is checked then.
+pub(super) fn is_sound(connection: &Connection) -> rusqlite::Result<bool> {
+    for table in DERIVED {
+        let report: String =
+            connection.query_row("SELECT * FROM pragma_quick_check(?1)", [table], |row| {
+                row.get(0)
+            })?;
+        if report != "ok" {
+            return Ok(false);
+        }
+    }
+    Ok(true)
 }
 
 /// Runs the steps that a file lacks. The caller commits.
@@ -76,5 +147,6 @@ pub(super) fn migrate(transaction: &Transaction<'_>, from: usize) -> rusqlite::R
     for step in &STEPS[from..] {
         transaction.execute_batch(step)?;
     }
+    transaction.pragma_update(None, "application_id", APPLICATION)?;
     transaction.pragma_update(None, "user_version", VERSION as i64)
 }

@@ -100,9 +100,11 @@ pub(super) fn put_away(
     let quantity = tag.quantity.as_ref();
     let outcome = lots::put_in(connection, &tag.item, quantity, Some(place), &tag.dates, at)?;
     Ok(match outcome {
-        Outcome::CameIn { lot, off_list, .. } => {
-            Outcome::CameIn { lot, freed: Some(number), off_list }
-        }
+        Outcome::CameIn { lot, off_list, .. } => Outcome::CameIn {
+            lot,
+            freed: Some(number),
+            off_list,
+        },
         other => other,
     })
 }

@@ -22,11 +22,17 @@ pub(super) struct Answer {
 
 impl Answer {
     pub fn say(reply: String) -> Self {
-        Self { reply, ..Self::default() }
+        Self {
+            reply,
+            ..Self::default()
+        }
     }
 
     pub fn missed(reply: String) -> Self {
-        Self { missed: true, ..Self::say(reply) }
+        Self {
+            missed: true,
+            ..Self::say(reply)
+        }
     }
 }
 
@@ -45,7 +51,11 @@ pub(super) fn answer(
         Request::Low => return Ok(Answer::say(wording::low(&stock.low()?))),
         Request::Expires(span) => {
             let last = span.last_day(today);
-            return Ok(Answer::say(wording::expiring(&stock.expiring(last)?, last, today)));
+            return Ok(Answer::say(wording::expiring(
+                &stock.expiring(last)?,
+                last,
+                today,
+            )));
         }
         Request::Where(item) => return where_is(stock, item),
         Request::HowMuch(item) => {
@@ -65,15 +75,20 @@ pub(super) fn answer(
             Err(reply) => return Ok(Answer::say(reply)),
         },
         Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
-        Request::Use(item, quantity) => {
-            Event::Used { item: item.clone(), quantity: quantity.clone() }
-        }
-        Request::List(item, quantity) => {
-            Event::Listed { item: item.clone(), quantity: quantity.clone() }
-        }
+        Request::Use(item, quantity) => Event::Used {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
+        Request::List(item, quantity) => Event::Listed {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
         Request::Unlist(item) => Event::Unlisted { item: item.clone() },
         Request::Got(item) => Event::Got { item: item.clone() },
-        Request::Keep(item, level) => Event::KeptAt { item: item.clone(), level: level.clone() },
+        Request::Keep(item, level) => Event::KeptAt {
+            item: item.clone(),
+            level: level.clone(),
+        },
         Request::Tag(goods) => {
             known = goods.known;
             tag(goods)
@@ -98,7 +113,11 @@ pub(super) fn answer(
 }
 
 fn changed(reply: String, mentioned: Option<ItemName>) -> Answer {
-    Answer { changed: true, mentioned, ..Answer::say(reply) }
+    Answer {
+        changed: true,
+        mentioned,
+        ..Answer::say(reply)
+    }
 }
 
 fn put_in(goods: &Goods, place: Option<Place>) -> Event {
@@ -126,12 +145,24 @@ fn put_away(
     place: &Place,
 ) -> Result<Result<Event, String>, StockError> {
     let item = match which {
-        Which::Tag(tag) => return Ok(Ok(Event::PutAway { tag: *tag, place: place.clone() })),
+        Which::Tag(tag) => {
+            return Ok(Ok(Event::PutAway {
+                tag: *tag,
+                place: place.clone(),
+            }));
+        }
         Which::Item(item) => item,
     };
-    let tags: Vec<_> = stock.tags()?.into_iter().filter(|tag| tag.item == *item).collect();
+    let tags: Vec<_> = stock
+        .tags()?
+        .into_iter()
+        .filter(|tag| tag.item == *item)
+        .collect();
     Ok(match tags.as_slice() {
-        [tag] => Ok(Event::PutAway { tag: tag.number, place: place.clone() }),
+        [tag] => Ok(Event::PutAway {
+            tag: tag.number,
+            place: place.clone(),
+        }),
         [] => Ok(Event::PutIn {
             item: item.clone(),
             quantity: None,
@@ -144,7 +175,11 @@ fn put_away(
 
 fn where_is(stock: &Stock, item: &ItemName) -> Result<Answer, StockError> {
     let lots = stock.lots(item)?;
-    let tags: Vec<_> = stock.tags()?.into_iter().filter(|tag| tag.item == *item).collect();
+    let tags: Vec<_> = stock
+        .tags()?
+        .into_iter()
+        .filter(|tag| tag.item == *item)
+        .collect();
     let listed = stock.list()?.iter().any(|line| line.item == *item);
     Ok(Answer::say(wording::where_is(item, &lots, &tags, listed)))
 }

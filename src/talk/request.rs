@@ -147,6 +147,15 @@ pub enum Unclear {
 }
 
 impl Request {
+    /// Whether it can only be meant of a thing that the kitchen has heard of before.
+    pub fn is_of_known_things(&self) -> bool {
+        use Request::*;
+        matches!(
+            self,
+            UsedUp(_) | Use(..) | Unlist(_) | Got(_) | Where(_) | HowMuch(_)
+        )
+    }
+
     /// Reads a command.
     ///
     /// # Errors
@@ -164,7 +173,10 @@ impl Request {
     pub fn read(command: &Command) -> Result<Self, Unclear> {
         let slots = Slots(command);
         Ok(match command.intent.as_str() {
-            "put-in" => Self::PutIn { goods: slots.goods()?, place: slots.place() },
+            "put-in" => Self::PutIn {
+                goods: slots.goods()?,
+                place: slots.place(),
+            },
             "used-up" => Self::UsedUp(slots.item()?),
             "use" => Self::Use(slots.item()?, slots.needed_quantity()?),
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
@@ -204,7 +216,9 @@ struct Slots<'c>(&'c Command);
 impl Slots<'_> {
     fn words(&self, slot: &str) -> Option<&str> {
         match self.0.slot(slot)? {
-            Value::Words(words) | Value::Text(words) | Value::Item { name: words, .. } => Some(words),
+            Value::Words(words) | Value::Text(words) | Value::Item { name: words, .. } => {
+                Some(words)
+            }
             _ => None,
         }
     }
@@ -246,7 +260,9 @@ impl Slots<'_> {
             None => Ok(None),
             Some(Value::Number(number)) if number.is_integer() => {
                 let number = u32::try_from(number.to_integer());
-                Ok(Some(TagNumber(number.map_err(|e| Unclear::Tag(e.to_string()))?)))
+                Ok(Some(TagNumber(
+                    number.map_err(|e| Unclear::Tag(e.to_string()))?,
+                )))
             }
             Some(other) => Err(Unclear::Tag(other.to_json().to_string())),
         }
@@ -268,6 +284,11 @@ impl Slots<'_> {
     fn goods(&self) -> Result<Goods, Unclear> {
         let known = matches!(self.0.slot("item"), Some(Value::Item { known: true, .. }));
         let (quantity, date) = (self.quantity()?, self.date()?);
-        Ok(Goods { item: self.item()?, known, quantity, date })
+        Ok(Goods {
+            item: self.item()?,
+            known,
+            quantity,
+            date,
+        })
     }
 }

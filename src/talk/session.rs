@@ -7,7 +7,7 @@ use super::question::Question;
 use super::request::Request;
 use super::turn::Turn;
 use super::wording;
-use crate::grammar::{Command, Grammar, Lexicon, Understanding, Verdict};
+use crate::grammar::{Command, Grammar, Lexicon, Understanding, Value, Verdict};
 use crate::stock::{Source, Stock, StockError};
 
 /// A conversation about one stock.
@@ -44,7 +44,14 @@ impl Session {
         for name in stock.names()? {
             names.add(&name, &name);
         }
-        Ok(Self { stock, grammar, names, question: None, last_reply: None, misses: 0 })
+        Ok(Self {
+            stock,
+            grammar,
+            names,
+            question: None,
+            last_reply: None,
+            misses: 0,
+        })
     }
 
     /// The stock, for looking at.
@@ -66,11 +73,11 @@ impl Session {
     /// Answers what was understood. The stock is on disk before the reply is made.
     pub fn answer(
         &mut self,
-        understanding: Understanding,
+        mut understanding: Understanding,
         now: NaiveDateTime,
         source: Source,
     ) -> Turn {
-        let answer = self.reply_to(&understanding, now, source);
+        let answer = self.reply_to(&mut understanding, now, source);
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         if !answer.repeated {
             self.last_reply = Some(answer.reply.clone());
@@ -85,23 +92,31 @@ impl Session {
 
     fn reply_to(
         &mut self,
-        understanding: &Understanding,
+        understanding: &mut Understanding,
         now: NaiveDateTime,
         source: Source,
     ) -> Answer {
         let question = self.question.take();
         let command = match (&understanding.command, understanding.verdict) {
-            (Some(command), Verdict::Accept | Verdict::Ask) => command,
+            (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
                 // What wasn't understood answers nothing: the question stays open for a better try.
                 self.question = question;
                 return Answer::missed(wording::not_understood(&understanding.heard, self.misses));
             }
         };
+        let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
             Err(unclear) => return Answer::say(format!("{unclear}.")),
         };
+        if let Some(name) = unknown_name(command)
+            && request.is_of_known_things()
+        {
+            // More likely a name misheard than a thing never spoken of before.
+            understanding.verdict = Verdict::Ask;
+            return self.ask_about_unknown(name, request);
+        }
         if understanding.verdict == Verdict::Ask && changes_something(&request) {
             return self.ask_whether(command, request);
         }
@@ -131,10 +146,23 @@ impl Session {
         Answer::say(reply)
     }
 
+    fn ask_about_unknown(&mut self, name: String, request: Request) -> Answer {
+        if !changes_something(&request) {
+            return Answer::say(format!("I know no {name}."));
+        }
+        self.question = Some(Question::DidYouMean(request));
+        Answer::say(format!(
+            "I know no {name}. Note it all the same? Yes or no."
+        ))
+    }
+
     fn repeat(&self) -> Answer {
         let reply = self.last_reply.clone();
         let reply = reply.unwrap_or_else(|| "There is nothing to repeat yet.".to_owned());
-        Answer { repeated: true, ..Answer::say(reply) }
+        Answer {
+            repeated: true,
+            ..Answer::say(reply)
+        }
     }
 
     fn carry_out(&mut self, request: Request, now: NaiveDateTime, source: Source) -> Answer {
@@ -153,8 +181,19 @@ impl Session {
                 answer
             }
             Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
-            Err(error) => Answer { failed: true, ..Answer::say(format!("{error}.")) },
+            Err(error) => Answer {
+                failed: true,
+                ..Answer::say(format!("{error}."))
+            },
         }
+    }
+}
+
+/// The name in a command, if the kitchen doesn't know it.
+fn unknown_name(command: &Command) -> Option<String> {
+    match command.slot("item")? {
+        Value::Item { name, known: false } => Some(name.clone()),
+        _ => None,
     }
 }
 

@@ -24,9 +24,12 @@ impl Turn {
         let command = understanding.command.as_ref();
         let usable = command.filter(|_| understanding.verdict != Verdict::Reject);
         let slots = usable.map(|c| &c.slots[..]).unwrap_or_default();
-        let slots: Map<String, Json> =
-            slots.iter().map(|(name, value)| (name.clone(), value.to_json())).collect();
-        let confidence = command.map_or(0.0, |c| (f64::from(c.confidence) * 1000.0).round() / 1000.0);
+        let slots: Map<String, Json> = slots
+            .iter()
+            .map(|(name, value)| (name.clone(), value.to_json()))
+            .collect();
+        let confidence =
+            command.map_or(0.0, |c| (f64::from(c.confidence) * 1000.0).round() / 1000.0);
         let mut object = Map::new();
         object.insert("heard".to_owned(), json!(understanding.heard));
         object.insert("intent".to_owned(), json!(usable.map(|c| &c.intent)));

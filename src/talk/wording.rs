@@ -24,7 +24,10 @@ pub(super) fn not_understood(heard: &str, misses: usize) -> String {
 }
 
 pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
-    format!("{}: is that use by, best by or sell by?", capital(&say_date(day, today)))
+    format!(
+        "{}: is that use by, best by or sell by?",
+        capital(&say_date(day, today))
+    )
 }
 
 pub(super) fn refusal(refusal: &Refusal) -> String {
@@ -53,7 +56,11 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
 /// What an event did.
 pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
     match outcome {
-        Outcome::CameIn { lot, freed, off_list } => {
+        Outcome::CameIn {
+            lot,
+            freed,
+            off_list,
+        } => {
             let mut reply = format!("{}.", lot_facts(lot, today));
             if let Some(number) = freed {
                 reply.push_str(&format!(" Tag {number} is free."));
@@ -64,14 +71,25 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             reply + &passed(&lot.dates, today)
         }
         Outcome::Used { item, place, left } => {
-            let from = place.as_ref().map(|p| format!(" Taken from the {p}.")).unwrap_or_default();
+            let from = place
+                .as_ref()
+                .map(|p| format!(" Taken from the {p}."))
+                .unwrap_or_default();
             let places = left.iter().filter_map(|lot| lot.place.as_ref());
             let same_place = places.clone().all(|p| Some(p) == place.as_ref());
             let from = if same_place { String::new() } else { from };
             format!("{}: {} left.{from}", capital(item.as_str()), amounts(left))
         }
-        Outcome::Gone { item, lots, was_listed } => {
-            let listed = if *was_listed { "Still on the list." } else { "On the list." };
+        Outcome::Gone {
+            item,
+            lots,
+            was_listed,
+        } => {
+            let listed = if *was_listed {
+                "Still on the list."
+            } else {
+                "On the list."
+            };
             let name = capital(item.as_str());
             if lots.is_empty() {
                 format!("{name}: none was noted. {listed}")
@@ -84,7 +102,11 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             Some(quantity) => format!("On the list: {}.", quantity.spoken_of(item.as_str())),
         },
         Outcome::OffList { item, left } => {
-            format!("{} off the list. {}", capital(item.as_str()), lines_left(*left))
+            format!(
+                "{} off the list. {}",
+                capital(item.as_str()),
+                lines_left(*left)
+            )
         }
         Outcome::KeepSet { item, level } => {
             format!("{}: keep {}.", capital(item.as_str()), level.spoken())
@@ -124,7 +146,11 @@ pub(super) fn list(lines: &[ListLine]) -> String {
         None => line.item.to_string(),
         Some(quantity) => quantity.spoken_of(line.item.as_str()),
     });
-    format!("{}: {}.", things(lines.len()), said.collect::<Vec<_>>().join(", "))
+    format!(
+        "{}: {}.",
+        things(lines.len()),
+        said.collect::<Vec<_>>().join(", ")
+    )
 }
 
 pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
@@ -132,15 +158,23 @@ pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
         [] => "No temporary tag is in use.".to_owned(),
         [tag] => format!("1 tag. {}: {}.", tag.number, tag_facts(tag, today)),
         tags => {
-            let said = tags.iter().map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
-            format!("{} tags. {}", tags.len(), said.collect::<Vec<_>>().join(" "))
+            let said = tags
+                .iter()
+                .map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
+            format!(
+                "{} tags. {}",
+                tags.len(),
+                said.collect::<Vec<_>>().join(" ")
+            )
         }
     }
 }
 
 pub(super) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
     let numbers: Vec<String> = tags.iter().map(|tag| tag.number.to_string()).collect();
-    let (last, first) = numbers.split_last().map_or(("", &[][..]), |(l, f)| (l.as_str(), f));
+    let (last, first) = numbers
+        .split_last()
+        .map_or(("", &[][..]), |(l, f)| (l.as_str(), f));
     format!(
         "{} is on tags {} and {last}. Say put away tag {last}, and the place.",
         capital(item.as_str()),
@@ -160,7 +194,10 @@ pub(super) fn low(low: &[Low]) -> String {
 }
 
 fn low_said(low: &Low) -> String {
-    let have = low.have.as_ref().map_or("none".to_owned(), Quantity::spoken);
+    let have = low
+        .have
+        .as_ref()
+        .map_or("none".to_owned(), Quantity::spoken);
     format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
 }
 
@@ -174,7 +211,11 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
             (None, Some(tag)) => format!(", tag {tag}"),
             (None, None) => String::new(),
         };
-        format!("{}, {}{place}", expiring.item, note_said(expiring.note, today))
+        format!(
+            "{}, {}{place}",
+            expiring.item,
+            note_said(expiring.note, today)
+        )
     });
     let said = said.collect::<Vec<_>>().join("; ");
     let caution = found.iter().any(|e| e.note.date < today);
@@ -216,7 +257,11 @@ pub(super) fn where_is(
 }
 
 fn places(lots: &[Lot]) -> Option<String> {
-    let mut places: Vec<&str> = lots.iter().flat_map(|l| &l.place).map(Place::as_str).collect();
+    let mut places: Vec<&str> = lots
+        .iter()
+        .flat_map(|l| &l.place)
+        .map(Place::as_str)
+        .collect();
     places.dedup();
     (!places.is_empty()).then(|| places.join(" and "))
 }
@@ -250,7 +295,11 @@ fn note_said(note: DateNote, today: NaiveDate) -> String {
     match note.kind {
         Some(kind) if kind.looks_ahead() && note.date < today => format!("{kind} {date}, passed"),
         Some(kind) => {
-            let on = if kind.looks_ahead() { DateKind::name(kind).to_owned() } else { kind.to_string() };
+            let on = if kind.looks_ahead() {
+                DateKind::name(kind).to_owned()
+            } else {
+                kind.to_string()
+            };
             format!("{on} {date}")
         }
         None => date,
@@ -260,7 +309,10 @@ fn note_said(note: DateNote, today: NaiveDate) -> String {
 /// "2 bags, pantry; 1 cup, cupboard".
 fn lots_said(lots: &[Lot]) -> String {
     let said = lots.iter().map(|lot| {
-        let quantity = lot.quantity.as_ref().map_or("some".to_owned(), Quantity::spoken);
+        let quantity = lot
+            .quantity
+            .as_ref()
+            .map_or("some".to_owned(), Quantity::spoken);
         match &lot.place {
             Some(place) => format!("{quantity}, {place}"),
             None => quantity,
@@ -278,7 +330,10 @@ fn amounts(lots: &[Lot]) -> String {
             unknown = true;
             continue;
         };
-        match sums.iter_mut().find_map(|sum| Some((sum.plus(quantity).ok()?, sum))) {
+        match sums
+            .iter_mut()
+            .find_map(|sum| Some((sum.plus(quantity).ok()?, sum)))
+        {
             Some((total, sum)) => *sum = total,
             None => sums.push(quantity.clone()),
         }
@@ -293,7 +348,10 @@ fn amounts(lots: &[Lot]) -> String {
 fn undone(event: &Event) -> String {
     match event {
         Event::PutIn { item, quantity, .. } => match quantity {
-            Some(quantity) => format!("{} aren't noted any more", quantity.spoken_of(item.as_str())),
+            Some(quantity) => format!(
+                "{} aren't noted any more",
+                quantity.spoken_of(item.as_str())
+            ),
             None => format!("{item} isn't noted any more"),
         },
         Event::PutAway { tag, .. } => format!("tag {tag} is in use again"),
@@ -325,10 +383,17 @@ pub(super) fn item_of(event: &Event) -> Option<&ItemName> {
 }
 
 fn things(count: usize) -> String {
-    if count == 1 { "1 thing".to_owned() } else { format!("{count} things") }
+    if count == 1 {
+        "1 thing".to_owned()
+    } else {
+        format!("{count} things")
+    }
 }
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
+    letters
+        .next()
+        .map(|c| c.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
 }

@@ -1,0 +1,432 @@
+//! The stock against a plain model of it in memory, over random days in a kitchen.
+
+mod stock_kitchen;
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use proptest::prelude::*;
+use stock_kitchen::*;
+use tellshelf::measure::{Amount, Quantity};
+use tellshelf::stock::{Dates, Event, Refusal, Source, Stock, StockError};
+
+/// What can be told apart when things are used: a bare number fits bags, and nothing else fits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Bare,
+    Bags,
+    Grams,
+}
+
+/// A quantity in grams or pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Much {
+    kind: Kind,
+    base: Amount,
+}
+
+impl Much {
+    fn of(quantity: &Quantity) -> Self {
+        match quantity {
+            Quantity::Count { count, pack: None } => Self {
+                kind: Kind::Bare,
+                base: *count,
+            },
+            Quantity::Count { count, .. } => Self {
+                kind: Kind::Bags,
+                base: *count,
+            },
+            Quantity::Measure { amount, unit } => Self {
+                kind: Kind::Grams,
+                base: amount * unit.in_base(),
+            },
+            Quantity::Packs { .. } => unreachable!("not in these days"),
+        }
+    }
+
+    fn fits(self, other: Self) -> bool {
+        (self.kind == Kind::Grams) == (other.kind == Kind::Grams)
+    }
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Lot {
+    item: String,
+    much: Option<Much>,
+    place: Option<String>,
+    dates: Dates,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Tag {
+    item: String,
+    much: Option<Much>,
+    dates: Dates,
+}
+
+/// All that is derived from the ledger. Lots and lines stand in the order they came.
+#[derive(Debug, Clone, Default, PartialEq)]
+struct Model {
+    names: Vec<String>,
+    lots: Vec<Lot>,
+    list: Vec<(String, Option<Much>)>,
+    tags: BTreeMap<u32, Tag>,
+    keep: BTreeMap<String, Much>,
+}
+
+#[derive(Debug, PartialEq)]
+enum No {
+    NoneLeft,
+    NotEnough,
+    OtherMeasure,
+    UnknownAmount,
+    NotListed,
+    AlreadyListed,
+    NoSuchTag,
+    NothingToUndo,
+    NoAmount,
+}
+
+impl Model {
+    fn mention(&mut self, item: &str) {
+        if !self.names.iter().any(|name| name == item) {
+            self.names.push(item.to_owned());
+        }
+    }
+
+    fn is_listed(&self, item: &str) -> bool {
+        self.list.iter().any(|(name, _)| name == item)
+    }
+
+    fn put_in(&mut self, item: &str, much: Option<Much>, place: Option<String>, dates: &Dates) {
+        self.mention(item);
+        self.list.retain(|(name, _)| name != item);
+        self.lots.push(Lot {
+            item: item.to_owned(),
+            much,
+            place,
+            dates: dates.clone(),
+        });
+    }
+
+    fn gone(&mut self, item: &str) {
+        self.mention(item);
+        self.lots.retain(|lot| lot.item != item);
+        if !self.is_listed(item) {
+            self.list.push((item.to_owned(), None));
+        }
+    }
+
+    /// Places in `lots` of an item's lots, in the order to use them.
+    fn in_order(&self, item: &str) -> Vec<usize> {
+        let mut own: Vec<usize> = (0..self.lots.len())
+            .filter(|i| self.lots[*i].item == item)
+            .collect();
+        own.sort_by_key(|i| self.lots[*i].dates.first_ahead().unwrap_or(NaiveDate::MAX));
+        own
+    }
+
+    fn take(&mut self, item: &str, used: Much) -> Result<(), No> {
+        let order = self.in_order(item);
+        if order.is_empty() {
+            return Err(No::NoneLeft);
+        }
+        let zero = Amount::from_integer(0);
+        let known: Vec<usize> = order
+            .iter()
+            .copied()
+            .filter(|i| self.lots[*i].much.is_some())
+            .collect();
+        let fitting: Vec<usize> = known
+            .iter()
+            .copied()
+            .filter(|i| self.lots[*i].much.unwrap().fits(used))
+            .collect();
+        let there: Amount = fitting
+            .iter()
+            .map(|i| self.lots[*i].much.unwrap().base)
+            .sum();
+        if used.base <= zero || there < used.base {
+            return Err(match () {
+                () if known.len() < order.len() => No::UnknownAmount,
+                () if used.base <= zero || fitting.is_empty() => No::OtherMeasure,
+                () => No::NotEnough,
+            });
+        }
+        let mut to_take = used.base;
+        for i in fitting {
+            let lot = self.lots[i].much.as_mut().unwrap();
+            let part = lot.base.min(to_take);
+            lot.base -= part;
+            to_take -= part;
+        }
+        assert_eq!(to_take, zero);
+        self.lots
+            .retain(|lot| lot.much.is_none_or(|much| much.base > zero));
+        if self.in_order(item).is_empty() {
+            self.gone(item);
+        }
+        Ok(())
+    }
+
+    fn apply(&mut self, event: &Event) -> Result<(), No> {
+        let much = |quantity: &Option<Quantity>| match quantity.as_ref().map(Much::of) {
+            Some(much) if much.base <= Amount::from_integer(0) => Err(No::NoAmount),
+            much => Ok(much),
+        };
+        match event {
+            Event::PutIn {
+                item,
+                quantity,
+                place,
+                dates,
+            } => {
+                let place = place.as_ref().map(|p| p.to_string());
+                self.put_in(item.as_str(), much(quantity)?, place, dates);
+            }
+            Event::PutAway { tag, place } => {
+                let tag = self.tags.remove(&tag.0).ok_or(No::NoSuchTag)?;
+                self.put_in(&tag.item, tag.much, Some(place.to_string()), &tag.dates);
+            }
+            Event::UsedUp { item } => self.gone(item.as_str()),
+            Event::Used { item, quantity } => self.take(item.as_str(), Much::of(quantity))?,
+            Event::Listed { item, quantity } => {
+                let (item, quantity) = (item.as_str(), much(quantity)?);
+                self.mention(item);
+                match self.list.iter_mut().find(|(name, _)| name == item) {
+                    Some(_) if quantity.is_none() => return Err(No::AlreadyListed),
+                    Some(line) => line.1 = quantity,
+                    None => self.list.push((item.to_owned(), quantity)),
+                }
+            }
+            Event::Unlisted { item } | Event::Got { item } => {
+                if !self.is_listed(item.as_str()) {
+                    return Err(No::NotListed);
+                }
+                self.list.retain(|(name, _)| name != item.as_str());
+            }
+            Event::KeptAt { item, level } => {
+                self.mention(item.as_str());
+                self.keep.insert(item.to_string(), Much::of(level));
+            }
+            Event::Tagged {
+                item,
+                quantity,
+                dates,
+            } => {
+                let much = much(quantity)?;
+                self.mention(item.as_str());
+                let number = (1..).find(|n| !self.tags.contains_key(n)).unwrap();
+                let tag = Tag {
+                    item: item.to_string(),
+                    much,
+                    dates: dates.clone(),
+                };
+                self.tags.insert(number, tag);
+            }
+            Event::Undone { .. } => unreachable!("told as Step::Undo"),
+        }
+        Ok(())
+    }
+
+    /// What the stock says, in the model's words. The lots go item by item, in the order to use.
+    fn of(stock: &Stock) -> Self {
+        let names = stock.names().unwrap();
+        let mut lots = vec![];
+        for name in &names {
+            lots.extend(stock.lots(&item(name)).unwrap().iter().map(|lot| Lot {
+                item: lot.item.to_string(),
+                much: lot.quantity.as_ref().map(Much::of),
+                place: lot.place.as_ref().map(|p| p.to_string()),
+                dates: lot.dates.clone(),
+            }));
+        }
+        let list = stock.list().unwrap().into_iter();
+        let list = list
+            .map(|l| (l.item.to_string(), l.quantity.as_ref().map(Much::of)))
+            .collect();
+        let tags = stock.tags().unwrap().into_iter();
+        let tags = tags.map(|t| {
+            let much = t.quantity.as_ref().map(Much::of);
+            (
+                t.number.0,
+                Tag {
+                    item: t.item.to_string(),
+                    much,
+                    dates: t.dates,
+                },
+            )
+        });
+        Self {
+            names,
+            lots,
+            list,
+            tags: tags.collect(),
+            keep: BTreeMap::new(),
+        }
+    }
+
+    /// This model in the form of [`Model::of`].
+    fn in_order_to_use(&self) -> Self {
+        let order = self.names.iter().flat_map(|name| self.in_order(name));
+        let lots = order.map(|i| self.lots[i].clone()).collect();
+        Self {
+            lots,
+            keep: BTreeMap::new(),
+            ..self.clone()
+        }
+    }
+
+    fn low(&self) -> Vec<String> {
+        let is_low = |(item, keep): (&String, &Much)| {
+            let lots: Vec<&Lot> = self.lots.iter().filter(|lot| lot.item == *item).collect();
+            let all_fit = lots
+                .iter()
+                .all(|lot| lot.much.is_some_and(|m| m.fits(*keep)));
+            let sum: Amount = lots.iter().filter_map(|lot| Some(lot.much?.base)).sum();
+            (all_fit && sum < keep.base).then(|| item.clone())
+        };
+        self.keep.iter().filter_map(is_low).collect()
+    }
+
+    fn expiring(&self, until: NaiveDate) -> Vec<(NaiveDate, String)> {
+        let things = self.lots.iter().map(|lot| (&lot.item, &lot.dates));
+        let things = things.chain(self.tags.values().map(|tag| (&tag.item, &tag.dates)));
+        let mut found: Vec<_> = things
+            .flat_map(|(item, dates)| dates.iter().map(move |note| (note, item.clone())))
+            .filter(|(note, _)| note.kind.unwrap().looks_ahead() && note.date <= until)
+            .map(|(note, item)| (note.date, item))
+            .collect();
+        found.sort();
+        found
+    }
+}
+
+fn why(error: StockError) -> No {
+    match error {
+        StockError::NoAmount { .. } => No::NoAmount,
+        StockError::Refused(refusal) => match refusal {
+            Refusal::NoneLeft { .. } => No::NoneLeft,
+            Refusal::NotEnough { .. } => No::NotEnough,
+            Refusal::OtherMeasure { .. } => No::OtherMeasure,
+            Refusal::UnknownAmount { .. } => No::UnknownAmount,
+            Refusal::NotListed { .. } => No::NotListed,
+            Refusal::AlreadyListed { .. } => No::AlreadyListed,
+            Refusal::NoSuchTag(_) => No::NoSuchTag,
+            Refusal::NothingToUndo => No::NothingToUndo,
+        },
+        other => panic!("{other}"),
+    }
+}
+
+#[derive(Debug, Clone)]
+enum Step {
+    Tell(Event),
+    Undo,
+}
+
+fn steps() -> impl Strategy<Value = Vec<Step>> {
+    let name = || prop::sample::select(vec!["oats", "oat", "milk"]);
+    let quantity = || {
+        prop::sample::select(vec![
+            "1 bag",
+            "2 bag",
+            "1/3 bag",
+            "1",
+            "3",
+            "300 gram",
+            "1 pound",
+            "1/7 ounce",
+            "2 kilogram",
+            "0 bag",
+        ])
+    };
+    let maybe = || prop_oneof![1 => Just(""), 3 => quantity()];
+    let on = || {
+        prop::sample::select(vec![
+            "",
+            "",
+            "use by 2026-12-01",
+            "best by 2026-12-01, use by 2026-12-24",
+            "sell by 2026-11-30, bought 2026-11-01",
+            "opened 2026-11-02",
+            "freeze by 2027-01-01, packed 2026-11-01, frozen 2026-11-03",
+        ])
+    };
+    let place = || prop::sample::select(vec!["pantry", "fridge"]);
+    let tell = prop_oneof![
+        4 => (name(), maybe(), place(), on()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
+        1 => (name(), maybe(), on()).prop_map(|(n, q, d)| put_in(n, q, "", d)),
+        3 => (1..5u32, place()).prop_map(|(t, p)| put_away(t, p)),
+        2 => name().prop_map(used_up),
+        8 => (name(), quantity()).prop_map(|(n, q)| used(n, q)),
+        2 => (name(), maybe()).prop_map(|(n, q)| listed(n, q)),
+        1 => name().prop_map(unlisted),
+        1 => name().prop_map(got),
+        1 => (name(), quantity()).prop_map(|(n, q)| kept_at(n, q)),
+        3 => (name(), maybe(), on()).prop_map(|(n, q, d)| tagged(n, q, d)),
+    ];
+    let one = tell.prop_map(|event| vec![Step::Tell(event)]);
+    let undos = (1..6usize).prop_map(|n| vec![Step::Undo; n]);
+    prop::collection::vec(prop_oneof![5 => one, 1 => undos], 1..60).prop_map(|s| s.concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_stock_does_as_the_model_does(steps in steps()) {
+        let mut stock = Stock::in_memory().unwrap();
+        let mut model = Model::default();
+        // What was there before each event that isn't taken back.
+        let mut before: Vec<(Event, Model, String)> = vec![];
+        for step in steps {
+            let dump = stock.dump().unwrap();
+            let outcome = match &step {
+                Step::Undo => stock.undo(at(), Source::Typed),
+                Step::Tell(event) => stock.record(event.clone(), at(), Source::Typed),
+            };
+            let expected = match &step {
+                Step::Undo => match before.pop() {
+                    None => Err(No::NothingToUndo),
+                    Some((event, earlier, dump)) => {
+                        prop_assert_eq!(stock.dump().unwrap(), dump, "undo of {:?}", event);
+                        model = earlier;
+                        Ok(())
+                    }
+                },
+                Step::Tell(event) => {
+                    let earlier = model.clone();
+                    let result = model.apply(event);
+                    match result {
+                        Ok(()) => before.push((event.clone(), earlier, dump)),
+                        Err(_) => {
+                            model = earlier;
+                            prop_assert_eq!(stock.dump().unwrap(), dump, "refused {:?}", event);
+                        }
+                    }
+                    result
+                }
+            };
+            prop_assert_eq!(outcome.map(|_| ()).map_err(why), expected, "{:?}", step);
+            prop_assert_eq!(Model::of(&stock), model.in_order_to_use(), "{:?}", step);
+            let low: Vec<String> = stock.low().unwrap().iter().map(|l| l.item.to_string()).collect();
+            prop_assert_eq!(low, model.low());
+            let until = day("2026-12-01");
+            let expiring = stock.expiring(until).unwrap().into_iter();
+            let expiring: Vec<_> = expiring.map(|e| (e.note.date, e.item.to_string())).collect();
+            prop_assert_eq!(expiring, model.expiring(until));
+            for lot in stock.shelf().unwrap() {
+                prop_assert!(lot.quantity.is_none_or(|q| q.is_positive()));
+            }
+        }
+        stock.check().unwrap();
+
+        let mut replayed = Stock::in_memory().unwrap();
+        for (id, at, _, event) in stock.events().unwrap() {
+            replayed.record(event, at, Source::Typed).unwrap();
+            prop_assert_eq!(replayed.events().unwrap().last().unwrap().0, id);
+        }
+        prop_assert_eq!(replayed.dump().unwrap(), stock.dump().unwrap());
+    }
+}
