@@ -145,14 +145,25 @@ struct Way {
 }
 
 impl Way {
-    const NEW: Self = Self { cost: 0.0, edits: 0.0, trace: NO_TRACE };
+    const NEW: Self = Self {
+        cost: 0.0,
+        edits: 0.0,
+        trace: NO_TRACE,
+    };
 
     fn wrong_by(self, letters: f32) -> Self {
-        Self { cost: self.cost + letters, edits: self.edits + letters, ..self }
+        Self {
+            cost: self.cost + letters,
+            edits: self.edits + letters,
+            ..self
+        }
     }
 
     fn at_cost(self, cost: f32) -> Self {
-        Self { cost: self.cost + cost, ..self }
+        Self {
+            cost: self.cost + cost,
+            ..self
+        }
     }
 }
 
@@ -291,7 +302,13 @@ impl Search<'_> {
                 to(key.at, way.wrong_by(letter_cost(letter, before)));
                 if let Some(expected) = self.letters(arc).get(usize::from(done)) {
                     let way = way.wrong_by(exchange_cost(letter, *expected));
-                    to(At::Word { arc, done: done + 1 }, way);
+                    to(
+                        At::Word {
+                            arc,
+                            done: done + 1,
+                        },
+                        way,
+                    );
                 }
             }
             At::Name { node } => {
@@ -334,11 +351,20 @@ impl Search<'_> {
                 At::Word { arc, done } => match self.letters(arc).get(usize::from(done)) {
                     Some(letter) => {
                         let before = before(self.letters(arc), usize::from(done));
-                        let at = At::Word { arc, done: done + 1 };
-                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(*letter, before)), base);
+                        let at = At::Word {
+                            arc,
+                            done: done + 1,
+                        };
+                        ways.keep(
+                            Key { at, ..key },
+                            way.wrong_by(letter_cost(*letter, before)),
+                            base,
+                        );
                     }
                     None => {
-                        let Arc::Word { word, to } = *self.network.arc(arc) else { continue };
+                        let Arc::Word { word, to } = *self.network.arc(arc) else {
+                            continue;
+                        };
                         let way = self.pass(way, Trace::Passed(Passed::Word(word)));
                         self.enter(to, key.visit, way);
                     }
@@ -350,7 +376,11 @@ impl Search<'_> {
                     }
                     for (letter, child) in self.names.children(node) {
                         let at = At::Name { node: *child };
-                        ways.keep(Key { at, ..key }, way.wrong_by(letter_cost(*letter, None)), base);
+                        ways.keep(
+                            Key { at, ..key },
+                            way.wrong_by(letter_cost(*letter, None)),
+                            base,
+                        );
                     }
                 }
                 At::Free(Phase::BetweenWords) => {
@@ -400,18 +430,36 @@ impl Search<'_> {
         }
         let visit = self.visits.len() as u32;
         let since = ways.position;
-        self.visits.push(Visit { place, since, base, callers: Vec::new(), without_text: None });
+        self.visits.push(Visit {
+            place,
+            since,
+            base,
+            callers: Vec::new(),
+            without_text: None,
+        });
         self.visit_ids.insert((place, since), visit);
-        let free = Key { at: At::Free(Phase::Begin), visit };
+        let free = Key {
+            at: At::Free(Phase::Begin),
+            visit,
+        };
         match place {
             Place::Intent(intent) => {
-                self.enter(self.network.intent_spans[intent as usize].start, visit, Way::NEW);
+                self.enter(
+                    self.network.intent_spans[intent as usize].start,
+                    visit,
+                    Way::NEW,
+                );
             }
             Place::Rule(rule) => {
                 self.enter(self.network.rules[rule as usize].start, visit, Way::NEW);
             }
             Place::Item => {
-                let names = Key { at: At::Name { node: self.names.root() }, visit };
+                let names = Key {
+                    at: At::Name {
+                        node: self.names.root(),
+                    },
+                    visit,
+                };
                 ways.keep(names, Way::NEW, base);
                 ways.keep(free, Way::NEW, base);
             }
@@ -424,7 +472,10 @@ impl Search<'_> {
         let base = self.visits[caller.visit as usize].base + caller.way.cost;
         let visit = self.begin(place, base, ways);
         let callers = &mut self.visits[visit as usize].callers;
-        match self.caller_ids.entry((visit, caller.visit, caller.return_to)) {
+        match self
+            .caller_ids
+            .entry((visit, caller.visit, caller.return_to))
+        {
             Entry::Vacant(entry) => {
                 entry.insert(callers.len() as u32);
                 callers.push(caller);
@@ -467,10 +518,24 @@ impl Search<'_> {
             let later = self.entering.len();
             for (number, cost, arc) in self.network.arcs(node) {
                 let way = way.at_cost(cost);
-                let caller = |return_to: u32| Caller { visit, return_to, way };
+                let caller = |return_to: u32| Caller {
+                    visit,
+                    return_to,
+                    way,
+                };
                 match *arc {
                     Arc::Word { .. } => {
-                        ways.keep(Key { at: At::Word { arc: number, done: 0 }, visit }, way, base);
+                        ways.keep(
+                            Key {
+                                at: At::Word {
+                                    arc: number,
+                                    done: 0,
+                                },
+                                visit,
+                            },
+                            way,
+                            base,
+                        );
                     }
                     Arc::Step { to } => self.enter(to, visit, way),
                     Arc::Mark { mark, to } => {
@@ -498,7 +563,10 @@ impl Search<'_> {
 
     fn pass(&mut self, way: Way, trace: Trace) -> Way {
         self.traces.push((way.trace, trace));
-        Way { trace: self.traces.len() as u32 - 1, ..way }
+        Way {
+            trace: self.traces.len() as u32 - 1,
+            ..way
+        }
     }
 
     fn letters(&self, arc: u32) -> &[char] {
