@@ -75,7 +75,7 @@ struct Model {
 }
 
 #[derive(Debug, PartialEq)]
-enum No {
+enum Why {
     NoneLeft,
     NotEnough,
     OtherMeasure,
@@ -126,10 +126,10 @@ impl Model {
         own
     }
 
-    fn take(&mut self, item: &str, used: Much) -> Result<(), No> {
+    fn take(&mut self, item: &str, used: Much) -> Result<(), Why> {
         let order = self.in_order(item);
         if order.is_empty() {
-            return Err(No::NoneLeft);
+            return Err(Why::NoneLeft);
         }
         let zero = Amount::from_integer(0);
         let known: Vec<usize> = order
@@ -148,9 +148,9 @@ impl Model {
             .sum();
         if used.base <= zero || there < used.base {
             return Err(match () {
-                () if known.len() < order.len() => No::UnknownAmount,
-                () if used.base <= zero || fitting.is_empty() => No::OtherMeasure,
-                () => No::NotEnough,
+                () if known.len() < order.len() => Why::UnknownAmount,
+                () if used.base <= zero || fitting.is_empty() => Why::OtherMeasure,
+                () => Why::NotEnough,
             });
         }
         let mut to_take = used.base;
@@ -169,9 +169,9 @@ impl Model {
         Ok(())
     }
 
-    fn apply(&mut self, event: &Event) -> Result<(), No> {
+    fn apply(&mut self, event: &Event) -> Result<(), Why> {
         let much = |quantity: &Option<Quantity>| match quantity.as_ref().map(Much::of) {
-            Some(much) if much.base <= Amount::from_integer(0) => Err(No::NoAmount),
+            Some(much) if much.base <= Amount::from_integer(0) => Err(Why::NoAmount),
             much => Ok(much),
         };
         match event {
@@ -185,7 +185,7 @@ impl Model {
                 self.put_in(item.as_str(), much(quantity)?, place, dates);
             }
             Event::PutAway { tag, place } => {
-                let tag = self.tags.remove(&tag.0).ok_or(No::NoSuchTag)?;
+                let tag = self.tags.remove(&tag.0).ok_or(Why::NoSuchTag)?;
                 self.put_in(&tag.item, tag.much, Some(place.to_string()), &tag.dates);
             }
             Event::UsedUp { item } => self.gone(item.as_str()),
@@ -194,14 +194,14 @@ impl Model {
                 let (item, quantity) = (item.as_str(), much(quantity)?);
                 self.mention(item);
                 match self.list.iter_mut().find(|(name, _)| name == item) {
-                    Some(_) if quantity.is_none() => return Err(No::AlreadyListed),
+                    Some(_) if quantity.is_none() => return Err(Why::AlreadyListed),
                     Some(line) => line.1 = quantity,
                     None => self.list.push((item.to_owned(), quantity)),
                 }
             }
             Event::Unlisted { item } | Event::Got { item } => {
                 if !self.is_listed(item.as_str()) {
-                    return Err(No::NotListed);
+                    return Err(Why::NotListed);
                 }
                 self.list.retain(|(name, _)| name != item.as_str());
             }
@@ -302,18 +302,18 @@ impl Model {
     }
 }
 
-fn why(error: StockError) -> No {
+fn why(error: StockError) -> Why {
     match error {
-        StockError::NoAmount { .. } => No::NoAmount,
+        StockError::NoAmount { .. } => Why::NoAmount,
         StockError::Refused(refusal) => match refusal {
-            Refusal::NoneLeft { .. } => No::NoneLeft,
-            Refusal::NotEnough { .. } => No::NotEnough,
-            Refusal::OtherMeasure { .. } => No::OtherMeasure,
-            Refusal::UnknownAmount { .. } => No::UnknownAmount,
-            Refusal::NotListed { .. } => No::NotListed,
-            Refusal::AlreadyListed { .. } => No::AlreadyListed,
-            Refusal::NoSuchTag(_) => No::NoSuchTag,
-            Refusal::NothingToUndo => No::NothingToUndo,
+            Refusal::NoneLeft { .. } => Why::NoneLeft,
+            Refusal::NotEnough { .. } => Why::NotEnough,
+            Refusal::OtherMeasure { .. } => Why::OtherMeasure,
+            Refusal::UnknownAmount { .. } => Why::UnknownAmount,
+            Refusal::NotListed { .. } => Why::NotListed,
+            Refusal::AlreadyListed { .. } => Why::AlreadyListed,
+            Refusal::NoSuchTag(_) => Why::NoSuchTag,
+            Refusal::NothingToUndo => Why::NothingToUndo,
         },
         other => panic!("{other}"),
     }
@@ -388,7 +388,7 @@ proptest! {
             };
             let expected = match &step {
                 Step::Undo => match before.pop() {
-                    None => Err(No::NothingToUndo),
+                    None => Err(Why::NothingToUndo),
                     Some((event, earlier, dump)) => {
                         prop_assert_eq!(stock.dump().unwrap(), dump, "undo of {:?}", event);
                         model = earlier;

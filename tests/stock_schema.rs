@@ -49,8 +49,7 @@ fn a_file_of_version_1_opens_with_what_it_held() {
     }
     assert_eq!(replayed.dump().unwrap(), dump);
 
-    // Its undo reaches back into what the earlier version recorded: twelve events, of which one
-    // undid another.
+    // Undo reaches back into what the earlier version recorded: twelve events, the last undone.
     for _ in 0..11 {
         undo(&mut stock);
     }

@@ -7,6 +7,11 @@ use rusqlite::ffi;
 use super::event::{ItemName, TagNumber};
 
 /// A request that can't be carried out as things stand. Nothing was changed.
+///
+/// ```
+/// use tellshelf::stock::{Refusal, TagNumber};
+/// assert_eq!(Refusal::NoSuchTag(TagNumber(3)).to_string(), "there is no tag 3");
+/// ```
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum Refusal {
     /// There is none of it.
@@ -33,7 +38,7 @@ pub enum Refusal {
         /// How much was to be used, as it is said.
         asked: String,
     },
-    /// Nobody said how much there is.
+    /// Nobody said how much there is, of at least one lot that may hold what is missing.
     #[error("how much {item} there is isn't known")]
     UnknownAmount {
         /// What was asked for.
@@ -54,12 +59,12 @@ pub enum Refusal {
     /// No temporary tag has that number.
     #[error("there is no tag {0}")]
     NoSuchTag(TagNumber),
-    /// No change is left to be undone.
+    /// No change is left to be undone; or one was named that isn't the last of those left.
     #[error("nothing is left to undo")]
     NothingToUndo,
 }
 
-/// An error of the stock.
+/// An error of the stock. Each says what happened to the file and what to do, in one line.
 #[derive(Debug, thiserror::Error)]
 pub enum StockError {
     /// A request that can't be carried out as things stand.
@@ -122,7 +127,7 @@ pub enum StockError {
     /// The disk is full.
     #[error("The disk is full. Nothing was changed. Make room on it, then say that again")]
     DiskFull,
-    /// Anything else the database says.
+    /// Anything else the database says, such as a disk that fails.
     #[error(
         "The stock file has a problem: {0}. Nothing was changed. \
          Say that again, and if it stays so, run tellshelf check"

@@ -157,7 +157,16 @@ impl TryFrom<BTreeMap<String, NaiveDate>> for Dates {
     }
 }
 
-/// Something that happened to the stock.
+/// Something that happened to the stock. The ledger keeps it as JSON.
+///
+/// ```
+/// use tellshelf::stock::{Event, ItemName};
+/// let item = ItemName::new("oats").unwrap();
+/// let event = Event::Used { item, quantity: "1/2 cup".parse().unwrap() };
+/// let text = serde_json::to_string(&event).unwrap();
+/// assert_eq!(text, r#"{"event":"used","item":"oats","quantity":"1/2 cup"}"#);
+/// assert_eq!(serde_json::from_str::<Event>(&text).unwrap(), event);
+/// ```
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 pub enum Event {
@@ -231,7 +240,7 @@ pub enum Event {
     },
     /// An earlier event was taken back.
     Undone {
-        /// Its number in the ledger.
+        /// Its number in the ledger: the last that wasn't taken back before.
         id: i64,
     },
 }

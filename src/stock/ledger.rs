@@ -1,7 +1,7 @@
 //! The ledger: every event is applied and written down in one transaction.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::session::{ConflictAction, Session, invert_strm};
@@ -72,7 +72,18 @@ impl Stock {
     ///
     /// # Errors
     /// [`StockError`] where the file can't be opened or written, is damaged, or is from a later
-    /// version; it is left as it was.
+    /// version; it is left as it was. The tables that answers are read from are looked through for
+    /// damage each time, the whole file only by [`Stock::check`].
+    ///
+    /// ```
+    /// use tellshelf::stock::{Stock, StockError};
+    /// let home = tempfile::tempdir().unwrap();
+    /// let path = home.path().join("kitchen/stock.db");
+    /// drop(Stock::open(&path).unwrap());
+    /// std::fs::write(&path, "something else").unwrap();
+    /// let damaged = Stock::open(&path).unwrap_err();
+    /// assert!(matches!(damaged, StockError::Damaged { .. }));
+    /// ```
     pub fn open(path: &Path) -> Result<Self, StockError> {
         let cant_open = |error: std::io::Error| StockError::from_system(&error, path);
         // With its folder in front, no name means something else to SQLite, as ":memory:" would.
@@ -114,6 +125,11 @@ impl Stock {
     ///
     /// # Errors
     /// [`StockError`] where the machine has no memory left.
+    ///
+    /// ```
+    /// let stock = tellshelf::stock::Stock::in_memory().unwrap();
+    /// assert!(stock.shelf().unwrap().is_empty());
+    /// ```
     pub fn in_memory() -> Result<Self, StockError> {
         let path = PathBuf::from(":memory:");
         let connection =
@@ -186,10 +202,22 @@ impl Stock {
         self.change(at, source, |_| Ok(event))
     }
 
-    /// Takes back the last event that wasn't taken back before.
+    /// Takes back the last event that wasn't taken back before, with all that followed from it.
+    /// Again and again it goes back step by step; an undo itself isn't taken back.
     ///
     /// # Errors
     /// [`Refusal::NothingToUndo`], or what the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Outcome, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let gone = Event::UsedUp { item: ItemName::new("oats").unwrap() };
+    /// stock.record(gone.clone(), now, Source::Typed).unwrap();
+    /// assert_eq!(stock.undo(now, Source::Typed).unwrap(), Outcome::Undone(gone));
+    /// assert!(stock.undo(now, Source::Typed).is_err());
+    /// ```
     pub fn undo(&mut self, at: NaiveDateTime, source: Source) -> Result<Outcome, StockError> {
         // Looked up where it is written: another program may record something in between.
         self.change(at, source, |transaction| {
@@ -216,10 +244,24 @@ impl Stock {
         result.map_err(|fault| self.explain(fault))
     }
 
-    /// Every event, oldest first, with its time and source.
+    /// Every event, oldest first, with its time and source. Recorded in this order into a new
+    /// stock, they give the same stock again.
     ///
     /// # Errors
     /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let (mut stock, mut again) = (Stock::in_memory().unwrap(), Stock::in_memory().unwrap());
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let event = Event::UsedUp { item: ItemName::new("oats").unwrap() };
+    /// stock.record(event, now, Source::Typed).unwrap();
+    /// for (_, at, _, event) in stock.events().unwrap() {
+    ///     again.record(event, at, Source::Typed).unwrap();
+    /// }
+    /// assert_eq!(again.dump().unwrap(), stock.dump().unwrap());
+    /// ```
     pub fn events(&self) -> Result<Vec<(EventId, NaiveDateTime, String, Event)>, StockError> {
         self.ask(|c| {
             let mut query = c.prepare("SELECT id, at, source, body FROM event ORDER BY id")?;
@@ -262,7 +304,7 @@ impl Stock {
         })
     }
 
-    /// The names of all items ever mentioned.
+    /// The names of all items ever mentioned, in that order.
     ///
     /// # Errors
     /// What the file says.
@@ -270,10 +312,27 @@ impl Stock {
         self.ask(items::names)
     }
 
-    /// The lots of an item, in the order to use them.
+    /// The lots of an item, in the order to use them: first expired, first out.
     ///
     /// # Errors
     /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::measure::DateKind;
+    /// use tellshelf::stock::{Dates, Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let milk = ItemName::new("milk").unwrap();
+    /// for day in [9, 1] {
+    ///     let date = NaiveDate::from_ymd_opt(2026, 12, day).unwrap();
+    ///     let mut dates = Dates::default();
+    ///     dates.insert(DateKind::UseBy, date);
+    ///     let event = Event::PutIn { item: milk.clone(), quantity: None, place: None, dates };
+    ///     stock.record(event, date.and_hms_opt(8, 0, 0).unwrap(), Source::Typed).unwrap();
+    /// }
+    /// let first = &stock.lots(&milk).unwrap()[0];
+    /// assert_eq!(first.dates.first_ahead(), NaiveDate::from_ymd_opt(2026, 12, 1));
+    /// ```
     pub fn lots(&self, item: &ItemName) -> Result<Vec<Lot>, StockError> {
         self.ask(|c| lots::of_item(c, item))
     }
@@ -310,7 +369,8 @@ impl Stock {
         self.ask(|c| tags::find(c, number))
     }
 
-    /// What has a date up to a day, that day included, soonest first.
+    /// What has a date up to a day, that day included, soonest first: on the shelf and on
+    /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened.
     ///
     /// # Errors
     /// What the file says.
@@ -318,10 +378,23 @@ impl Stock {
         self.ask(|c| expiry::until(c, until))
     }
 
-    /// What there is less of than its keep level.
+    /// What there is less of than its keep level, by name. An item whose quantity isn't known, or
+    /// can't be compared with its level, isn't among them.
     ///
     /// # Errors
     /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let item = ItemName::new("oats").unwrap();
+    /// let keep = Event::KeptAt { item, level: "2 bag".parse().unwrap() };
+    /// stock.record(keep, now, Source::Typed).unwrap();
+    /// let low = &stock.low().unwrap()[0];
+    /// assert_eq!((low.have.clone(), low.keep.to_string().as_str()), (None, "2 bag"));
+    /// ```
     pub fn low(&self) -> Result<Vec<Low>, StockError> {
         self.ask(low::all)
     }
@@ -350,27 +423,23 @@ enum Ready {
     Damaged,
 }
 
+/// How long another program may hold the file: longer than a moment, a person waits.
+const PATIENCE: Duration = Duration::from_secs(3);
+
 /// Looks what the file is before anything in it is changed, then brings it to this version.
 fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
     if connection.is_readonly("main")? {
         return Ok(Ready::ReadOnly);
     }
-    // Another program may hold the file for a moment; longer than this, a person waits.
-    connection.busy_timeout(Duration::from_secs(3))?;
+    connection.busy_timeout(PATIENCE)?;
     connection.pragma_update(None, "foreign_keys", true)?;
     // What a file brings along must not run by itself.
     connection.pragma_update(None, "trusted_schema", false)?;
-    if is_cut(connection)? {
-        return Ok(Ready::Damaged);
+    match look_at(connection)? {
+        Ready::Yes => {}
+        other => return Ok(other),
     }
-    match schema::find(connection)? {
-        Found::Newer => return Ok(Ready::Newer),
-        Found::Foreign => return Ok(Ready::Damaged),
-        Found::Version(0) => {}
-        Found::Version(_) if schema::is_sound(connection)? => {}
-        Found::Version(_) => return Ok(Ready::Damaged),
-    }
-    connection.pragma_update(None, "journal_mode", "wal")?;
+    begin_write_ahead_log(connection)?;
     connection.pragma_update(None, "synchronous", "full")?;
     // Elsewhere than on a Mac this changes nothing; there, "on disk" would mean the disk's cache.
     connection.pragma_update(None, "fullfsync", true)?;
@@ -383,6 +452,40 @@ fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
     }
     transaction.commit()?;
     Ok(Ready::Yes)
+}
+
+/// Turns the write-ahead log on. Where another program is just doing the same, SQLite gives up at
+/// once instead of waiting as it does elsewhere, so the waiting is done here.
+fn begin_write_ahead_log(connection: &Connection) -> rusqlite::Result<()> {
+    let begun = Instant::now();
+    loop {
+        match connection.pragma_update(None, "journal_mode", "wal") {
+            Err(error)
+                if error.sqlite_error_code() == Some(rusqlite::ErrorCode::DatabaseBusy)
+                    && begun.elapsed() < PATIENCE =>
+            {
+                std::thread::sleep(Duration::from_millis(10));
+            }
+            done => return done,
+        }
+    }
+}
+
+/// Says what a file is. All of it is read at one moment: another program may be making the tables,
+/// and half of its work would look like damage.
+fn look_at(connection: &mut Connection) -> rusqlite::Result<Ready> {
+    let moment = connection.transaction_with_behavior(TransactionBehavior::Deferred)?;
+    let found = schema::find(&moment)?;
+    if is_cut(&moment)? {
+        return Ok(Ready::Damaged);
+    }
+    Ok(match found {
+        Found::Newer => Ready::Newer,
+        Found::Foreign => Ready::Damaged,
+        Found::Version(0) => Ready::Yes,
+        Found::Version(_) if schema::is_sound(&moment)? => Ready::Yes,
+        Found::Version(_) => Ready::Damaged,
+    })
 }
 
 /// Whether a file ends within a page. SQLite doesn't mind: it takes a scrap for an empty file and

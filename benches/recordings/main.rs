@@ -1,0 +1,121 @@
+//! How labelled recordings are heard and understood, and how long it takes.
+//!
+//! ```sh
+//! cargo bench --bench recordings                                   # our own recordings
+//! cargo bench --bench recordings -- --folder DIR --grammar FILE.yaml --noise NOISE.wav --snr 15,9,6
+//! ```
+//! A folder is labelled by `labels.json` in it or above it: file name -> `{intent, slots}`. A command is
+//! right when the intent is, and every slot of the label has its value. Noise is mixed in as the
+//! Speech-to-Intent Benchmark does (see `mix.rs`), with a fixed seed.
+mod labels;
+mod mix;
+mod score;
+
+use std::path::PathBuf;
+use std::time::Instant;
+
+use chrono::NaiveDate;
+use clap::Parser;
+use tellshelf::ear::{Guide, Models, Moonshine, Recogniser, Sound, read_recording};
+use tellshelf::grammar::{Grammar, Lexicon};
+
+use labels::Labelled;
+use score::{Line, Score};
+
+#[derive(Debug, Parser)]
+struct Arguments {
+    /// Folders of labelled recordings; otherwise our own
+    #[arg(long, value_name = "DIR")]
+    folder: Vec<PathBuf>,
+    /// The grammar; otherwise grammars/en.yaml
+    #[arg(long, value_name = "FILE")]
+    grammar: Option<PathBuf>,
+    /// Noise to mix in
+    #[arg(long, value_name = "NOISE.wav")]
+    noise: Option<PathBuf>,
+    /// How far the noise lies below the speech, in decibels
+    #[arg(long, value_name = "DB", value_delimiter = ',', default_values_t = [15.0, 9.0])]
+    snr: Vec<f32>,
+    /// Show each recording that isn't right
+    #[arg(long)]
+    wrong: bool,
+    /// Passed by cargo bench
+    #[arg(long, hide = true)]
+    bench: bool,
+}
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let arguments = Arguments::parse();
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let grammar_file = arguments.grammar.unwrap_or(root.join("grammars/en.yaml"));
+    let grammar = Grammar::load(&grammar_file)?;
+    let names = Lexicon::starter(grammar.language());
+    // The day from which the labels of our own recordings count their dates.
+    let today = NaiveDate::from_ymd_opt(2026, 11, 25).ok_or("a day that is none")?;
+    let folders = if arguments.folder.is_empty() {
+        ["demo", "commands", "noisy", "not-for-us"]
+            .map(|f| root.join("audio-fixtures").join(f))
+            .to_vec()
+    } else {
+        arguments.folder
+    };
+    let noise = arguments.noise.as_deref().map(read_recording).transpose()?;
+    let mut snrs: Vec<Option<f32>> = vec![None];
+    if noise.is_some() {
+        snrs.extend(arguments.snr.into_iter().map(Some));
+    }
+    let mut moonshine = Moonshine::load(&Models::find())?;
+    println!("{}", Score::HEADING);
+    for folder in folders {
+        let labelled = Labelled::read(&folder)?;
+        for snr in &snrs {
+            let mut score = Score::default();
+            for (number, recording) in labelled.iter().enumerate() {
+                let clean = read_recording(&recording.file)?;
+                let sound = match (snr, &noise) {
+                    (Some(snr), Some(noise)) => mix::mix(&clean, noise, *snr, number as u64),
+                    _ => clean,
+                };
+                let line = hear(&mut moonshine, &grammar, &names, today, recording, &sound)?;
+                if arguments.wrong && !line.right {
+                    println!("{}: {}", recording.file.display(), line.shown);
+                }
+                score.add(line);
+            }
+            let name = folder
+                .file_name()
+                .map_or_else(String::new, |n| n.to_string_lossy().into());
+            let name = snr.map_or(format!("{name} as recorded"), |snr| {
+                format!("{name} {snr} dB")
+            });
+            println!("{}", score.row(&name));
+        }
+    }
+    println!("Peak memory: {}", score::peak_memory());
+    Ok(())
+}
+
+fn hear(
+    moonshine: &mut Moonshine,
+    grammar: &Grammar,
+    names: &Lexicon,
+    today: NaiveDate,
+    recording: &Labelled,
+    sound: &Sound,
+) -> Result<Line, Box<dyn std::error::Error>> {
+    let start = Instant::now();
+    let heard = moonshine.hear(sound, Guide::Free)?;
+    let hear = start.elapsed();
+    let texts: Vec<&str> = heard.iter().map(|h| h.text.as_str()).collect();
+    let start = Instant::now();
+    let understanding = grammar.understand(&texts, names, today);
+    let understand = start.elapsed();
+    Ok(Line {
+        right: recording.is_right(&understanding),
+        meant: recording.intent.is_some(),
+        verdict: understanding.verdict,
+        shown: format!("{} {:?}", understanding.heard, understanding.command),
+        hear,
+        understand,
+    })
+}
