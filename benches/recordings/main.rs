@@ -16,8 +16,8 @@ use std::time::Instant;
 
 use chrono::NaiveDate;
 use clap::Parser;
-use tellshelf::ear::{Guide, Models, Moonshine, Recogniser, Sound, read_recording};
-use tellshelf::grammar::{Grammar, Lexicon};
+use tellshelf::ear::{Guide, GuideFit, Models, Moonshine, Recogniser, Sound, read_recording};
+use tellshelf::grammar::{Acceptor, Fit, Grammar, Heard, Lexicon, Understanding};
 
 use labels::Labelled;
 use score::{Line, Score};
@@ -49,7 +49,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
     let grammar_file = arguments.grammar.unwrap_or(root.join("grammars/en.yaml"));
     let grammar = Grammar::load(&grammar_file)?;
-    let names = Lexicon::starter(grammar.language());
+    let names = std::sync::Arc::new(Lexicon::starter(grammar.language()));
+    let acceptor = grammar.acceptor(names.clone());
     // The day from which the labels of our own recordings count their dates.
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).ok_or("a day that is none")?;
     let folders = if arguments.folder.is_empty() {
@@ -76,7 +77,15 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                     (Some(snr), Some(noise)) => mix::mix(&clean, noise, *snr, number as u64),
                     _ => clean,
                 };
-                let line = hear(&mut moonshine, &grammar, &names, today, recording, &sound)?;
+                let line = hear(
+                    &mut moonshine,
+                    &grammar,
+                    &acceptor,
+                    &names,
+                    today,
+                    recording,
+                    &sound,
+                )?;
                 if arguments.wrong && !line.right {
                     println!("{}: {}", recording.file.display(), line.shown);
                 }
@@ -98,24 +107,59 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 fn hear(
     moonshine: &mut Moonshine,
     grammar: &Grammar,
+    acceptor: &Acceptor,
     names: &Lexicon,
     today: NaiveDate,
     recording: &Labelled,
     sound: &Sound,
 ) -> Result<Line, Box<dyn std::error::Error>> {
     let start = Instant::now();
-    let heard = moonshine.hear(sound, Guide::Free)?;
+    let mut heard = Heard::default();
+    for hypothesis in moonshine.hear(sound, Guide::Grammar(acceptor))? {
+        let (text, score) = (hypothesis.text, hypothesis.score);
+        match hypothesis.fit {
+            None => heard.free.push(text),
+            Some(GuideFit {
+                against_free,
+                tokens,
+            }) => {
+                heard.guided.push(Fit {
+                    text,
+                    score,
+                    against_free,
+                    tokens,
+                });
+            }
+        }
+    }
     let hear = start.elapsed();
-    let texts: Vec<&str> = heard.iter().map(|h| h.text.as_str()).collect();
     let start = Instant::now();
-    let understanding = grammar.understand(&texts, names, today);
+    let understanding = grammar.settle(&heard, names, today);
     let understand = start.elapsed();
     Ok(Line {
+        shown: shown(&heard, &understanding),
         right: recording.is_right(&understanding),
         meant: recording.intent.is_some(),
         verdict: understanding.verdict,
-        shown: format!("{} {:?}", understanding.heard, understanding.command),
         hear,
         understand,
     })
+}
+
+/// What was understood, how well the guided sentence fits, and what was heard freely.
+fn shown(heard: &Heard, understanding: &Understanding) -> String {
+    let command = understanding
+        .command
+        .as_ref()
+        .map(|c| format!("{} {:?}", c.intent, c.slots));
+    let fits = heard.guided.first().map_or(String::new(), |fit| {
+        format!("fits {:.2}, scores {:.2}", fit.against_free, fit.score)
+    });
+    format!(
+        "{}: {} ({fits}; freely: {}) {}",
+        understanding.verdict.name(),
+        understanding.heard,
+        heard.free.join(" / "),
+        command.unwrap_or_default()
+    )
 }

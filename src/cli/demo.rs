@@ -1,6 +1,7 @@
 //! `tellshelf demo`: a day in an invented kitchen, through the real chain.
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use chrono::NaiveDateTime;
 use clap::Args;
@@ -9,12 +10,12 @@ use serde::Deserialize;
 use super::Ending;
 use super::clock::parse_time;
 use super::error::CliError;
-use super::hear::{hear_file, take_turn};
-use super::hearing::{Heard, Hearing};
+use super::hear::{take_turn, utterances_of};
+use super::hearing::Hearing;
 use super::options::{RecogniserName, load_grammar, voice};
 use super::output::{Times, in_words, write_line, write_turn};
 use crate::ear::Models;
-use crate::grammar::Verdict;
+use crate::grammar::{Heard, Verdict};
 use crate::stock::{Source, Stock};
 use crate::talk::{Session, Turn};
 
@@ -75,8 +76,13 @@ impl Demo {
         let mut session = Session::new(Stock::in_memory()?, grammar)?;
         let mut ending = Ending::Well;
         for line in &script.kitchen {
-            let heard = Heard::typed(&line.say);
-            let (turn, _) = take_turn(&mut session, &heard, time(&line.at)?, Source::Typed);
+            let heard = Heard::text(&line.say);
+            let (turn, _) = take_turn(
+                &mut session,
+                (&heard, Duration::ZERO),
+                time(&line.at)?,
+                Source::Typed,
+            );
             if !turn.changed {
                 ending = Ending::WithFailures;
                 eprintln!(
@@ -92,8 +98,10 @@ impl Demo {
         let mut voice = voice(self.mute, true);
         for spoken in &script.day {
             let now = time(&spoken.at)?;
-            for heard in hear_file(&mut hearing, &folder.join(&spoken.hear))? {
-                let (turn, times) = take_turn(&mut session, &heard, now, Source::Recording);
+            for sound in utterances_of(&folder.join(&spoken.hear))? {
+                let (heard, hear) = hearing.hear(&sound, session.acceptor())?;
+                let heard = (&heard, hear);
+                let (turn, times) = take_turn(&mut session, heard, now, Source::Recording);
                 if turn.failed || turn.understanding.verdict == Verdict::Reject {
                     ending = Ending::WithFailures;
                 }

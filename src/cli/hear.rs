@@ -1,14 +1,16 @@
 //! `tellshelf hear`: recordings, as if they were spoken.
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use clap::Args;
 
 use super::error::CliError;
-use super::hearing::{Heard, Hearing};
+use super::hearing::Hearing;
 use super::output::{Times, timed, write_turn};
 use super::{ConversationOptions, Ending, HearingOptions};
-use crate::ear::{EarError, read_recording, utterances_in};
+use crate::ear::{EarError, Sound, read_recording, utterances_in};
+use crate::grammar::Heard;
 use crate::stock::Source;
 use crate::talk::{Session, Turn};
 use crate::voice::Voice;
@@ -33,7 +35,7 @@ impl Hear {
         let mut ending = Ending::Well;
         for file in &self.files {
             // A bad recording is said, and the others are still heard.
-            let utterances = match hear_file(&mut hearing, file) {
+            let utterances = match utterances_of(file) {
                 Ok(utterances) => utterances,
                 Err(error) => {
                     eprintln!("{error}.");
@@ -41,10 +43,11 @@ impl Hear {
                     continue;
                 }
             };
-            for heard in utterances {
+            for sound in utterances {
+                let (heard, hear) = hearing.hear(&sound, session.acceptor())?;
                 let turn = self.turn(
                     &file.display().to_string(),
-                    &heard,
+                    (&heard, hear),
                     &mut session,
                     &mut voice,
                 )?;
@@ -59,7 +62,7 @@ impl Hear {
     fn turn(
         &self,
         source: &str,
-        heard: &Heard,
+        heard: (&Heard, Duration),
         session: &mut Session,
         voice: &mut Voice,
     ) -> Result<Turn, CliError> {
@@ -74,29 +77,28 @@ impl Hear {
     }
 }
 
-/// Hears every utterance of a recording. One without speech is heard as silence, once.
-pub(super) fn hear_file(hearing: &mut Hearing, file: &Path) -> Result<Vec<Heard>, EarError> {
+/// The utterances of a recording. One without speech has one utterance: silence.
+pub(super) fn utterances_of(file: &Path) -> Result<Vec<Sound>, EarError> {
     let utterances = utterances_in(&read_recording(file)?);
     if utterances.is_empty() {
-        return Ok(vec![Heard::default()]);
+        return Ok(vec![Sound::default()]);
     }
-    utterances.iter().map(|sound| hearing.hear(sound)).collect()
+    Ok(utterances)
 }
 
-/// Understands and answers what was heard, and takes the times.
+/// Understands and answers what was heard in so long a time, and takes the other times.
 pub(super) fn take_turn(
     session: &mut Session,
-    heard: &Heard,
+    (heard, hear): (&Heard, Duration),
     now: chrono::NaiveDateTime,
     source: Source,
 ) -> (Turn, Times) {
-    let (understanding, understand) =
-        timed(|| heard.understood(|texts| session.understand(texts, now)));
+    let (understanding, understand) = timed(|| session.settle(heard, now));
     let (turn, act) = timed(|| session.answer(understanding, now, source));
     (
         turn,
         Times {
-            hear: heard.time,
+            hear,
             understand,
             act,
         },

@@ -6,7 +6,7 @@ use super::error::CliError;
 use super::options::{HearingOptions, RecogniserName};
 use super::output::timed;
 use crate::ear::{EarError, Guide, Models, Moonshine, Phrases, Recogniser, Sound, Vosk};
-use crate::grammar::{Grammar, Understanding};
+use crate::grammar::{Acceptor, Fit, Grammar, Heard};
 
 /// A grammar with more sentences than this isn't given to a recogniser as a list.
 const MOST_PHRASES: usize = 2_000;
@@ -16,16 +16,6 @@ pub(super) struct Hearing {
     recognisers: Vec<Box<dyn Recogniser>>,
     /// All that can be said, where that is few enough: for Vosk's grammar mode.
     phrases: Option<Phrases>,
-}
-
-/// What was heard of one utterance.
-#[derive(Debug, Default)]
-pub(super) struct Heard {
-    /// By ears that listened freely, likeliest first.
-    pub free: Vec<String>,
-    /// By ears that were held to the grammar, and would hear it in any noise.
-    pub forced: Vec<String>,
-    pub time: Duration,
 }
 
 impl Hearing {
@@ -71,14 +61,26 @@ impl Hearing {
         })
     }
 
-    pub fn hear(&mut self, sound: &Sound) -> Result<Heard, EarError> {
+    /// Hears one utterance with every ear, guided where an ear can be, and takes the time.
+    pub fn hear(
+        &mut self,
+        sound: &Sound,
+        acceptor: &Acceptor,
+    ) -> Result<(Heard, Duration), EarError> {
         let (heard, time) = timed(|| {
             let mut heard = Heard::default();
             for recogniser in &mut self.recognisers {
-                let free = recogniser.hear(sound, Guide::Free)?;
-                heard
-                    .free
-                    .extend(free.into_iter().map(|hypothesis| hypothesis.text));
+                for hypothesis in recogniser.hear(sound, Guide::Grammar(acceptor))? {
+                    match hypothesis.fit {
+                        Some(fit) => heard.guided.push(Fit {
+                            text: hypothesis.text,
+                            score: hypothesis.score,
+                            against_free: fit.against_free,
+                            tokens: fit.tokens,
+                        }),
+                        None => heard.free.push(hypothesis.text),
+                    }
+                }
                 if let Some(phrases) = &self.phrases
                     && recogniser.name() == "vosk"
                 {
@@ -90,30 +92,6 @@ impl Hearing {
             }
             Ok(heard)
         });
-        Ok(Heard { time, ..heard? })
-    }
-}
-
-impl Heard {
-    /// What typed text counts as.
-    pub fn typed(text: &str) -> Self {
-        Self {
-            free: vec![text.to_owned()],
-            ..Self::default()
-        }
-    }
-
-    /// Understands what was heard, by whatever understands texts.
-    pub fn understood(&self, understand: impl Fn(&[&str]) -> Understanding) -> Understanding {
-        let texts = |heard: &[String]| {
-            let texts: Vec<&str> = heard.iter().map(String::as_str).collect();
-            understand(&texts)
-        };
-        let free = texts(&self.free);
-        if self.forced.is_empty() {
-            free
-        } else {
-            free.or_forced(texts(&self.forced))
-        }
+        Ok((heard?, time))
     }
 }

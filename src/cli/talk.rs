@@ -38,18 +38,14 @@ impl Talk {
                 continue;
             };
             for utterance in endpoint.push(&samples) {
-                let heard = hearing.hear(&utterance)?;
+                let (heard, hear) = hearing.hear(&utterance, session.acceptor())?;
                 // Noise that passed for speech, and gave no words, is no utterance.
-                if heard
-                    .free
-                    .iter()
-                    .chain(&heard.forced)
-                    .all(|text| text.trim().is_empty())
-                {
+                if heard.is_silent() {
                     continue;
                 }
                 let now = self.conversation.clock().now();
-                let (turn, times) = take_turn(&mut session, &heard, now, Source::Microphone);
+                let (turn, times) =
+                    take_turn(&mut session, (&heard, hear), now, Source::Microphone);
                 if self.conversation.json {
                     write_turn("microphone", &turn, &times)?;
                 }

@@ -1,15 +1,16 @@
 //! `tellshelf type`: the same conversation on a line.
 
 use std::io::BufRead;
+use std::time::Duration;
 
 use clap::Args;
 
 use super::error::CliError;
 use super::hear::take_turn;
-use super::hearing::Heard;
 use super::options::load_grammar;
 use super::output::write_turn;
 use super::{ConversationOptions, Ending};
+use crate::grammar::Heard;
 use crate::stock::Source;
 
 #[derive(Debug, Args)]
@@ -37,7 +38,12 @@ impl Typed {
                 continue;
             }
             let now = self.conversation.clock().now();
-            let (turn, times) = take_turn(&mut session, &Heard::typed(&text), now, Source::Typed);
+            let (turn, times) = take_turn(
+                &mut session,
+                (&Heard::text(&text), Duration::ZERO),
+                now,
+                Source::Typed,
+            );
             if turn.failed {
                 ending = Ending::WithFailures;
             }

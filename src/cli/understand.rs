@@ -1,6 +1,8 @@
 //! `tellshelf understand`: hearing and grammar alone.
 
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::Duration;
 
 use chrono::NaiveDateTime;
 use clap::Args;
@@ -8,11 +10,11 @@ use clap::Args;
 use super::Ending;
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
-use super::hearing::{Heard, Hearing};
+use super::hearing::Hearing;
 use super::options::HearingOptions;
 use super::output::{Times, in_words, timed, write_line, write_understood};
 use crate::ear::read_recording;
-use crate::grammar::{Grammar, Lexicon};
+use crate::grammar::{Grammar, Heard, Lexicon};
 
 #[derive(Debug, Args)]
 pub(super) struct Understand {
@@ -35,9 +37,15 @@ pub(super) struct Understand {
 impl Understand {
     pub fn run(self) -> Result<Ending, CliError> {
         let grammar = self.hearing.grammar()?;
-        let names = Lexicon::starter(grammar.language());
+        let names = Arc::new(Lexicon::starter(grammar.language()));
+        let acceptor = grammar.acceptor(Arc::clone(&names));
         for line in &self.text {
-            self.write("typed", &Heard::typed(line), &grammar, &names)?;
+            self.write(
+                "typed",
+                (&Heard::text(line), Duration::ZERO),
+                &grammar,
+                &names,
+            )?;
         }
         if self.files.is_empty() {
             return Ok(Ending::Well);
@@ -45,8 +53,11 @@ impl Understand {
         let mut hearing = Hearing::open(&self.hearing, &grammar)?;
         let mut ending = Ending::Well;
         for file in &self.files {
-            match read_recording(file).and_then(|sound| hearing.hear(&sound)) {
-                Ok(heard) => self.write(&file.display().to_string(), &heard, &grammar, &names)?,
+            match read_recording(file).and_then(|sound| hearing.hear(&sound, &acceptor)) {
+                Ok((heard, hear)) => {
+                    let source = file.display().to_string();
+                    self.write(&source, (&heard, hear), &grammar, &names)?;
+                }
                 Err(error) => {
                     eprintln!("{error}.");
                     ending = Ending::WithFailures;
@@ -59,15 +70,14 @@ impl Understand {
     fn write(
         &self,
         source: &str,
-        heard: &Heard,
+        (heard, hear): (&Heard, Duration),
         grammar: &Grammar,
         names: &Lexicon,
     ) -> Result<(), CliError> {
         let today = self.at.map_or(Clock::Machine, Clock::Set).now().date();
-        let (understanding, understand) =
-            timed(|| heard.understood(|texts| grammar.understand(texts, names, today)));
+        let (understanding, understand) = timed(|| grammar.settle(heard, names, today));
         let times = Times {
-            hear: heard.time,
+            hear,
             understand,
             ..Times::default()
         };

@@ -6,6 +6,7 @@
 //! [`Guide`] with the sound.
 mod endpoint;
 mod error;
+mod guided;
 mod microphone;
 mod models;
 mod moonshine;
@@ -25,7 +26,7 @@ pub use models::Models;
 pub use moonshine::Moonshine;
 pub use network::{Encoded, Hearing, Network};
 pub use phrases::Phrases;
-pub use recogniser::{Guide, Hypothesis, Recogniser};
+pub use recogniser::{Guide, GuideFit, Hypothesis, Recogniser};
 pub use recording::{LONGEST_RECORDING_SECONDS, read_recording};
 pub use resample::{HIGHEST_RATE, Resampler, resample};
 pub use sound::{RATE, Sound};

@@ -1,8 +1,9 @@
 //! The Moonshine recogniser: English, small, and fast enough on one core.
 
-use super::network::{Hearing, Network};
+use super::guided::{Overlay, decode};
+use super::network::{Encoded, Hearing, Network};
 use super::tokens::{END, Tokens};
-use super::{EarError, Guide, Hypothesis, Models, Recogniser, Sound};
+use super::{EarError, Guide, GuideFit, Hypothesis, Models, Recogniser, Sound};
 
 /// The name of this recogniser.
 pub(super) const NAME: &str = "moonshine";
@@ -12,8 +13,8 @@ const TOKENS_A_SECOND: f64 = 6.5;
 /// Tokens on top of that, so that a very short sound can still be a word.
 const TOKENS_ANYWAY: usize = 6;
 
-/// Hears English with the Moonshine tiny model. It can't be guided by [`Guide::Phrases`]: it then
-/// hears freely.
+/// Hears English with the Moonshine tiny model, freely or guided by [`Guide::Grammar`]. It can't be
+/// guided by [`Guide::Phrases`]: it then hears freely.
 ///
 /// ```no_run
 /// use tellshelf::ear::{Guide, Models, Moonshine, Recogniser, read_recording};
@@ -27,6 +28,7 @@ const TOKENS_ANYWAY: usize = 6;
 pub struct Moonshine {
     network: Network,
     tokens: Tokens,
+    overlay: Overlay,
 }
 
 impl Moonshine {
@@ -45,14 +47,18 @@ impl Moonshine {
         let file = std::fs::read(&path).map_err(|error| damaged(error.to_string()))?;
         let tokens = Tokens::parse(&file).map_err(damaged)?;
         let network = Network::load(models, tokens.len())?;
-        Ok(Self { network, tokens })
+        let overlay = Overlay::new(&tokens);
+        Ok(Self {
+            network,
+            tokens,
+            overlay,
+        })
     }
 
     /// Takes the best next token again and again.
-    fn greedy(&mut self, sound: &Sound) -> Result<Hypothesis, EarError> {
-        let encoded = self.network.encode(sound)?;
+    fn greedy(&mut self, encoded: &Encoded) -> Result<(Hypothesis, f32), EarError> {
         let most = (encoded.seconds() * TOKENS_A_SECOND).ceil() as usize + TOKENS_ANYWAY;
-        let mut hearing = self.network.start(&encoded)?;
+        let mut hearing = self.network.start(encoded)?;
         let mut said = Vec::new();
         let mut log_probability = 0.0;
         let mut choices = 0;
@@ -69,12 +75,13 @@ impl Moonshine {
             }
             self.network.step(&mut hearing, &[0], &[token])?;
         }
-        let score = log_probability / choices as f32;
-        Ok(Hypothesis {
+        let hypothesis = Hypothesis {
             text: self.tokens.text(&said),
-            score,
+            score: log_probability / choices as f32,
+            fit: None,
             by: NAME,
-        })
+        };
+        Ok((hypothesis, log_probability))
     }
 }
 
@@ -96,15 +103,30 @@ impl Recogniser for Moonshine {
         "en"
     }
 
-    fn hear(&mut self, sound: &Sound, _guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError> {
+    fn hear(&mut self, sound: &Sound, guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError> {
         if sound.samples().is_empty() {
             return Ok(Vec::new());
         }
-        let heard = self.greedy(sound)?;
-        Ok(if heard.text.is_empty() {
-            Vec::new()
-        } else {
-            vec![heard]
-        })
+        let encoded = self.network.encode(sound)?;
+        let (free, log_free) = self.greedy(&encoded)?;
+        let mut heard = Vec::new();
+        if let Guide::Grammar(acceptor) = guide {
+            let (network, overlay) = (&mut self.network, &mut self.overlay);
+            for text in decode(network, &self.tokens, overlay, acceptor, &encoded)? {
+                heard.push(Hypothesis {
+                    text: self.tokens.text(&text.tokens),
+                    score: text.score(),
+                    fit: Some(GuideFit {
+                        against_free: text.against(log_free),
+                        tokens: text.choices(),
+                    }),
+                    by: NAME,
+                });
+            }
+        }
+        if !free.text.is_empty() {
+            heard.push(free);
+        }
+        Ok(heard)
     }
 }

@@ -1,12 +1,13 @@
 //! What every recogniser does: sound and a guide in, hypotheses out.
 
 use super::{EarError, Phrases, Sound};
+use crate::grammar::Acceptor;
 
 /// One thing that may have been said.
 ///
 /// ```
 /// use tellshelf::ear::Hypothesis;
-/// let heard = Hypothesis { text: "undo".into(), score: -0.1, by: "moonshine" };
+/// let heard = Hypothesis { text: "undo".into(), score: -0.1, fit: None, by: "moonshine" };
 /// assert!(heard.score <= 0.0);
 /// ```
 #[derive(Debug, Clone, PartialEq)]
@@ -19,8 +20,21 @@ pub struct Hypothesis {
     /// `moonshine` gives the mean over the tokens of the text, its end included;
     /// [`Vosk`](super::Vosk) says for each of its two ways what it gives.
     pub score: f32,
+    /// How well a guided text fits; none where it was heard freely.
+    pub fit: Option<GuideFit>,
     /// The name of the recogniser.
     pub by: &'static str,
+}
+
+/// How well a text that was guided fits what was heard.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GuideFit {
+    /// How much less likely it is than what was heard freely, natural logarithm for each token.
+    /// About 0 where the guide fits what was said, and far below where other words were forced
+    /// onto it.
+    pub against_free: f32,
+    /// Tokens of the text, its end included.
+    pub tokens: usize,
 }
 
 /// What may be said now. Later versions know more kinds.
@@ -31,6 +45,8 @@ pub enum Guide<'a> {
     Free,
     /// One of these phrases, or words of them strung together.
     Phrases(&'a Phrases),
+    /// Sentences of a grammar. What was heard freely is given as well, last.
+    Grammar(&'a Acceptor),
 }
 
 /// Something that hears words in a sound.

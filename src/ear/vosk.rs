@@ -232,6 +232,7 @@ fn hypotheses(scored: Scored, comparable: impl Fn(f32) -> f32) -> Vec<Hypothesis
         .map(|(text, score)| Hypothesis {
             text,
             score: comparable(score),
+            fit: None,
             by: NAME,
         })
         .collect()

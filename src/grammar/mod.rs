@@ -4,12 +4,14 @@
 //! that recognisers heard. Out: an [`Understanding`]: the [`Command`] (intent and slots as values)
 //! that is nearest to what was heard, with a confidence and a [`Verdict`].
 //! It knows what can be said, and nothing of sound or stock.
+mod acceptor;
 mod agreement;
 mod builtin;
 mod compile;
 mod error;
 mod file;
 mod goods;
+mod heard;
 mod jsgf;
 mod letters;
 mod lexicon;
@@ -20,15 +22,19 @@ mod plural;
 mod recursion;
 mod sentences;
 mod understand;
+mod understanding;
 mod verdict;
 mod words;
 mod yaml;
 
+pub use acceptor::{Acceptor, Point};
 pub use error::{Fault, GrammarError, SyntaxFault};
 pub use file::{GrammarFile, MAX_FILE, MAX_RULES, Rule};
+pub use heard::{Fit, Heard};
 pub use jsgf::{Expansion, parse_expansion};
 pub use lexicon::Lexicon;
 pub use meaning::{Command, Value};
-pub use understand::{Grammar, Understanding};
+pub use understand::Grammar;
+pub use understanding::Understanding;
 pub use verdict::{ACCEPT, ASK, Verdict};
 pub use words::normal_words;

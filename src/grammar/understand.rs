@@ -1,9 +1,11 @@
 //! A grammar, ready to understand.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
+use super::acceptor::Acceptor;
 use super::error::{Fault, GrammarError};
 use super::file::{GrammarFile, MAX_FILE};
 use super::lexicon::Lexicon;
@@ -11,6 +13,7 @@ use super::matching::{self, nearest_paths};
 use super::meaning::{Command, meaning};
 use super::network::Network;
 use super::sentences::sentences;
+use super::understanding::Understanding;
 use super::verdict::Verdict;
 use super::words::normal_words;
 
@@ -21,18 +24,7 @@ const RANK_COST: f32 = 0.5;
 #[derive(Debug, Clone)]
 pub struct Grammar {
     language: String,
-    network: Network,
-}
-
-/// What was understood of one utterance.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Understanding {
-    /// The hypothesis that the command was found in; the first one where none was found.
-    pub heard: String,
-    /// The nearest command, whatever the verdict; `None` where nothing comes near.
-    pub command: Option<Command>,
-    /// What to do with it.
-    pub verdict: Verdict,
+    network: Arc<Network>,
 }
 
 impl Grammar {
@@ -87,7 +79,7 @@ impl Grammar {
         let network = Network::compile(&file)?;
         Ok(Self {
             language: file.language,
-            network,
+            network: Arc::new(network),
         })
     }
 
@@ -104,6 +96,11 @@ impl Grammar {
     /// Every word of the grammar, as written, for recognisers that want a list of words.
     pub fn words(&self) -> impl Iterator<Item = &str> {
         self.network.words.iter().map(|word| word.written.as_str())
+    }
+
+    /// The automaton with these names, for a recogniser to be guided by.
+    pub fn acceptor(&self, names: Arc<Lexicon>) -> Acceptor {
+        Acceptor::new(Arc::clone(&self.network), names)
     }
 
     /// Every sentence that can be said, in normal form, if there are at most `most` of them.
@@ -145,29 +142,6 @@ impl Grammar {
                 heard: heard.first().copied().unwrap_or_default().to_owned(),
                 command: None,
                 verdict: Verdict::Reject,
-            },
-        }
-    }
-}
-
-impl Understanding {
-    /// Settles between an ear that listened freely and one that was held to the grammar.
-    ///
-    /// The second hears a sentence of the grammar in any noise, so what it says alone is asked
-    /// about. Where the first, however badly, heard the same command, it is accepted.
-    #[must_use]
-    pub fn or_forced(self, forced: Self) -> Self {
-        let same = |a: &Command, b: &Command| a.intent == b.intent && a.slots == b.slots;
-        match (&self.command, &forced.command) {
-            (_, None) => self,
-            _ if self.verdict == Verdict::Accept || forced.verdict == Verdict::Reject => self,
-            (Some(free), Some(held)) if same(free, held) => Self {
-                verdict: Verdict::Accept,
-                ..forced
-            },
-            _ => Self {
-                verdict: Verdict::Ask,
-                ..forced
             },
         }
     }

@@ -1,5 +1,7 @@
 //! The session: keeps the stock, the names, the open question and the last reply.
 
+use std::sync::Arc;
+
 use chrono::NaiveDateTime;
 
 use super::answer::Answer;
@@ -7,8 +9,11 @@ use super::question::Question;
 use super::request::Request;
 use super::turn::Turn;
 use super::wording;
-use crate::grammar::{Command, Grammar, Lexicon, Understanding, Value, Verdict};
+use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Value, Verdict};
 use crate::stock::{Source, Stock, StockError};
+
+/// Points of an acceptor that are kept, about 100 bytes each.
+const MOST_POINTS: usize = 200_000;
 
 /// A conversation about one stock.
 ///
@@ -27,7 +32,9 @@ use crate::stock::{Source, Stock, StockError};
 pub struct Session {
     stock: Stock,
     grammar: Grammar,
-    names: Lexicon,
+    names: Arc<Lexicon>,
+    /// For guided hearing; made anew when a name is learned.
+    acceptor: Option<Acceptor>,
     question: Option<Question>,
     last_reply: Option<String>,
     /// Utterances in a row that weren't understood.
@@ -47,7 +54,8 @@ impl Session {
         Ok(Self {
             stock,
             grammar,
-            names,
+            names: Arc::new(names),
+            acceptor: None,
             question: None,
             last_reply: None,
             misses: 0,
@@ -57,6 +65,26 @@ impl Session {
     /// The stock, for looking at.
     pub fn stock(&self) -> &Stock {
         &self.stock
+    }
+
+    /// What can be said here, for a recogniser to be guided by while it decodes.
+    pub fn acceptor(&mut self) -> &Acceptor {
+        // Sentences that were once walked are looked up from then on, within reason.
+        if self
+            .acceptor
+            .as_ref()
+            .is_some_and(|a| a.points() > MOST_POINTS)
+        {
+            self.acceptor = None;
+        }
+        let (grammar, names) = (&self.grammar, &self.names);
+        self.acceptor
+            .get_or_insert_with(|| grammar.acceptor(Arc::clone(names)))
+    }
+
+    /// Settles what was said, by all that was heard, with the names this kitchen knows.
+    pub fn settle(&self, heard: &Heard, now: NaiveDateTime) -> Understanding {
+        self.grammar.settle(heard, &self.names, now.date())
     }
 
     /// Understands hypotheses, likeliest first, with the names this kitchen knows.
@@ -140,6 +168,14 @@ impl Session {
         }
     }
 
+    fn learn(&mut self, name: &str) {
+        if self.names.find(name) != Some(name) {
+            // The acceptor shares the names, and is out of date with one more.
+            self.acceptor = None;
+            Arc::make_mut(&mut self.names).add(name, name);
+        }
+    }
+
     fn ask_whether(&mut self, command: &Command, request: Request) -> Answer {
         let reply = format!("Did you say: {}? Yes or no.", command.sentence);
         self.question = Some(Question::DidYouMean(request));
@@ -176,7 +212,7 @@ impl Session {
         match super::answer::answer(&mut self.stock, &request, now, source) {
             Ok(answer) => {
                 if let Some(name) = &answer.mentioned {
-                    self.names.add(name.as_str(), name.as_str());
+                    self.learn(name.as_str());
                 }
                 answer
             }

@@ -1,0 +1,76 @@
+//! What was understood of one utterance.
+
+use super::meaning::{Command, Value};
+use super::verdict::Verdict;
+
+/// What was understood of one utterance.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Understanding {
+    /// The hypothesis that the command was found in; the first one where none was found.
+    pub heard: String,
+    /// The nearest command, whatever the verdict; `None` where nothing comes near.
+    pub command: Option<Command>,
+    /// What to do with it.
+    pub verdict: Verdict,
+}
+
+impl Understanding {
+    /// Settles between an ear that listened freely and one that was held to the grammar.
+    ///
+    /// The second hears a sentence of the grammar in any noise, so what it says alone is asked
+    /// about. Where the first, however badly, heard the same command, it is accepted.
+    #[must_use]
+    pub fn or_forced(self, forced: Self) -> Self {
+        if forced.command.is_none()
+            || self.verdict == Verdict::Accept
+            || forced.verdict == Verdict::Reject
+        {
+            return self;
+        }
+        let verdict = if self.means_the_same(&forced) {
+            Verdict::Accept
+        } else {
+            Verdict::Ask
+        };
+        Self { verdict, ..forced }
+    }
+
+    /// Whether it is the same command with the same slots.
+    pub(super) fn means_the_same(&self, other: &Self) -> bool {
+        match (&self.command, &other.command) {
+            (Some(a), Some(b)) => a.intent == b.intent && a.slots == b.slots,
+            (None, None) => true,
+            _ => false,
+        }
+    }
+
+    /// Whether the command agrees so well with what was heard.
+    pub(super) fn agrees(&self, confidence: f32) -> bool {
+        self.command
+            .as_ref()
+            .is_some_and(|c| c.confidence >= confidence)
+    }
+
+    /// How many letters the unknown names in the command have; 0 where there are none.
+    pub(super) fn unknown_letters(&self) -> usize {
+        let slots = self.command.iter().flat_map(|command| &command.slots);
+        let unknown = slots.filter_map(|(_, value)| match value {
+            Value::Item { name, known: false } => Some(name.chars().count()),
+            _ => None,
+        });
+        unknown.sum()
+    }
+
+    /// The same command with another judgement, made on more than its text.
+    pub(super) fn judged(self, verdict: Verdict, confidence: f32) -> Self {
+        let command = self.command.map(|command| Command {
+            confidence,
+            ..command
+        });
+        Self {
+            command,
+            verdict,
+            ..self
+        }
+    }
+}
