@@ -16,8 +16,9 @@ use std::time::Instant;
 
 use chrono::NaiveDate;
 use clap::Parser;
-use tellshelf::ear::{Guide, GuideFit, Models, Moonshine, Recogniser, Sound, read_recording};
-use tellshelf::grammar::{Acceptor, Fit, Grammar, Heard, Lexicon, Understanding};
+use tellshelf::cli::Hearing;
+use tellshelf::ear::{Models, Sound, read_recording};
+use tellshelf::grammar::{Acceptor, Grammar, Heard, Lexicon, Understanding};
 
 use labels::Labelled;
 use score::{Line, Score};
@@ -65,7 +66,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     if noise.is_some() {
         snrs.extend(arguments.snr.into_iter().map(Some));
     }
-    let mut moonshine = Moonshine::load(&Models::find())?;
+    let mut hearing = Hearing::open(&Models::find(), None, &grammar)?;
     println!("{}", Score::HEADING);
     for folder in folders {
         let labelled = Labelled::read(&folder)?;
@@ -78,7 +79,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                     _ => clean,
                 };
                 let line = hear(
-                    &mut moonshine,
+                    &mut hearing,
                     &grammar,
                     &acceptor,
                     &names,
@@ -105,7 +106,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 }
 
 fn hear(
-    moonshine: &mut Moonshine,
+    hearing: &mut Hearing,
     grammar: &Grammar,
     acceptor: &Acceptor,
     names: &Lexicon,
@@ -113,26 +114,7 @@ fn hear(
     recording: &Labelled,
     sound: &Sound,
 ) -> Result<Line, Box<dyn std::error::Error>> {
-    let start = Instant::now();
-    let mut heard = Heard::default();
-    for hypothesis in moonshine.hear(sound, Guide::Grammar(acceptor))? {
-        let (text, score) = (hypothesis.text, hypothesis.score);
-        match hypothesis.fit {
-            None => heard.free.push(text),
-            Some(GuideFit {
-                against_free,
-                tokens,
-            }) => {
-                heard.guided.push(Fit {
-                    text,
-                    score,
-                    against_free,
-                    tokens,
-                });
-            }
-        }
-    }
-    let hear = start.elapsed();
+    let (heard, hear) = hearing.hear(sound, acceptor)?;
     let start = Instant::now();
     let understanding = grammar.settle(&heard, names, today);
     let understand = start.elapsed();
@@ -152,9 +134,14 @@ fn shown(heard: &Heard, understanding: &Understanding) -> String {
         .command
         .as_ref()
         .map(|c| format!("{} {:?}", c.intent, c.slots));
-    let fits = heard.guided.first().map_or(String::new(), |fit| {
-        format!("fits {:.2}, scores {:.2}", fit.against_free, fit.score)
-    });
+    let fits = heard
+        .guided
+        .iter()
+        .flatten()
+        .next()
+        .map_or(String::new(), |fit| {
+            format!("fits {:.2}, scores {:.2}", fit.against_free, fit.score)
+        });
     format!(
         "{}: {} ({fits}; freely: {}) {}",
         understanding.verdict.name(),

@@ -11,8 +11,8 @@ use super::Ending;
 use super::clock::parse_time;
 use super::error::CliError;
 use super::hear::{take_turn, utterances_of};
-use super::hearing::Hearing;
-use super::options::{RecogniserName, load_grammar, voice};
+use super::hearing::{Hearing, RecogniserName};
+use super::options::{load_grammar, voice};
 use super::output::{Times, in_words, write_line, write_turn};
 use crate::ear::Models;
 use crate::grammar::{Heard, Verdict};
@@ -72,7 +72,7 @@ impl Demo {
             parse_time(text).map_err(reason)
         };
         let grammar = load_grammar(None)?;
-        let mut hearing = Hearing::with(&Models::find(), self.recogniser, &grammar)?;
+        let mut hearing = Hearing::open(&Models::find(), self.recogniser, &grammar)?;
         let mut session = Session::new(Stock::in_memory()?, grammar)?;
         let mut ending = Ending::Well;
         for line in &script.kitchen {

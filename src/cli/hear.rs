@@ -6,7 +6,6 @@ use std::time::Duration;
 use clap::Args;
 
 use super::error::CliError;
-use super::hearing::Hearing;
 use super::output::{Times, timed, write_turn};
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{EarError, Sound, read_recording, utterances_in};
@@ -29,7 +28,7 @@ pub(super) struct Hear {
 impl Hear {
     pub fn run(self) -> Result<Ending, CliError> {
         let grammar = self.hearing.grammar()?;
-        let mut hearing = Hearing::open(&self.hearing, &grammar)?;
+        let mut hearing = self.hearing.ears(&grammar)?;
         let mut session = self.conversation.session(grammar)?;
         let mut voice = self.conversation.voice();
         let mut ending = Ending::Well;

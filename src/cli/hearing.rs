@@ -2,32 +2,54 @@
 
 use std::time::Duration;
 
-use super::error::CliError;
-use super::options::{HearingOptions, RecogniserName};
+use clap::ValueEnum;
+
 use super::output::timed;
-use crate::ear::{EarError, Guide, Models, Moonshine, Phrases, Recogniser, Sound, Vosk};
+use crate::ear::{EarError, Guide, GuideFit, Models, Moonshine, Phrases, Recogniser, Sound, Vosk};
 use crate::grammar::{Acceptor, Fit, Grammar, Heard};
 
 /// A grammar with more sentences than this isn't given to a recogniser as a list.
 const MOST_PHRASES: usize = 2_000;
 
+/// Which recogniser hears.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum RecogniserName {
+    /// English, guided by the grammar.
+    Moonshine,
+    /// Any language that has a model.
+    Vosk,
+}
+
 /// The ears: every recogniser for the grammar's language, or the one that was named.
-pub(super) struct Hearing {
+///
+/// ```no_run
+/// use std::sync::Arc;
+/// use tellshelf::cli::Hearing;
+/// use tellshelf::ear::{Models, read_recording};
+/// use tellshelf::grammar::{Grammar, Lexicon};
+/// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+/// let acceptor = grammar.acceptor(Arc::new(Lexicon::starter("en-US")));
+/// let mut hearing = Hearing::open(&Models::find(), None, &grammar)?;
+/// let (heard, time) = hearing.hear(&read_recording("oats.wav".as_ref())?, &acceptor)?;
+/// println!("{:?} in {time:?}", heard.free);
+/// # Ok::<(), tellshelf::ear::EarError>(())
+/// ```
+pub struct Hearing {
     recognisers: Vec<Box<dyn Recogniser>>,
     /// All that can be said, where that is few enough: for Vosk's grammar mode.
     phrases: Option<Phrases>,
 }
 
 impl Hearing {
-    pub fn open(options: &HearingOptions, grammar: &Grammar) -> Result<Self, CliError> {
-        Self::with(&Models::find(), options.recogniser, grammar)
-    }
-
-    pub fn with(
+    /// Loads every recogniser for the grammar's language that is installed, or only the one named.
+    ///
+    /// # Errors
+    /// [`EarError`] where none can be loaded.
+    pub fn open(
         models: &Models,
         only: Option<RecogniserName>,
         grammar: &Grammar,
-    ) -> Result<Self, CliError> {
+    ) -> Result<Self, EarError> {
         let language = grammar.language();
         let mut recognisers: Vec<Box<dyn Recogniser>> = Vec::new();
         let mut missing = None;
@@ -49,7 +71,7 @@ impl Hearing {
         if let Some(error) = missing
             && recognisers.is_empty()
         {
-            return Err(error.into());
+            return Err(error);
         }
         let phrases = match grammar.sentences(MOST_PHRASES) {
             Some(sentences) => Some(Phrases::new(sentences)?),
@@ -62,6 +84,9 @@ impl Hearing {
     }
 
     /// Hears one utterance with every ear, guided where an ear can be, and takes the time.
+    ///
+    /// # Errors
+    /// [`EarError`] where a recogniser fails.
     pub fn hear(
         &mut self,
         sound: &Sound,
@@ -70,15 +95,22 @@ impl Hearing {
         let (heard, time) = timed(|| {
             let mut heard = Heard::default();
             for recogniser in &mut self.recognisers {
+                if recogniser.takes_grammar() {
+                    heard.guided.get_or_insert_default();
+                }
                 for hypothesis in recogniser.hear(sound, Guide::Grammar(acceptor))? {
+                    let (text, score) = (hypothesis.text, hypothesis.score);
                     match hypothesis.fit {
-                        Some(fit) => heard.guided.push(Fit {
-                            text: hypothesis.text,
-                            score: hypothesis.score,
-                            against_free: fit.against_free,
-                            tokens: fit.tokens,
+                        None => heard.free.push(text),
+                        Some(GuideFit {
+                            against_free,
+                            tokens,
+                        }) => heard.guided.get_or_insert_default().push(Fit {
+                            text,
+                            score,
+                            against_free,
+                            tokens,
                         }),
-                        None => heard.free.push(hypothesis.text),
                     }
                 }
                 if let Some(phrases) = &self.phrases

@@ -16,6 +16,8 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+pub use hearing::{Hearing, RecogniserName};
+
 use error::CliError;
 use options::{ConversationOptions, HearingOptions};
 

@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 
 use chrono::NaiveDateTime;
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
+use super::hearing::{Hearing, RecogniserName};
+use crate::ear::Models;
 use crate::grammar::Grammar;
 use crate::stock::Stock;
 use crate::talk::Session;
@@ -14,13 +16,6 @@ use crate::voice::{Captions, Loudness, Voice};
 
 /// Our own grammar, for when no other is named.
 const ENGLISH: &str = include_str!("../../grammars/en.yaml");
-
-/// Which recogniser hears.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum RecogniserName {
-    Moonshine,
-    Vosk,
-}
 
 #[derive(Debug, Args)]
 pub(super) struct HearingOptions {
@@ -35,6 +30,10 @@ pub(super) struct HearingOptions {
 impl HearingOptions {
     pub fn grammar(&self) -> Result<Grammar, CliError> {
         load_grammar(self.grammar.as_deref())
+    }
+
+    pub fn ears(&self, grammar: &Grammar) -> Result<Hearing, CliError> {
+        Ok(Hearing::open(&Models::find(), self.recogniser, grammar)?)
     }
 }
 

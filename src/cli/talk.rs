@@ -6,7 +6,6 @@ use clap::Args;
 
 use super::error::CliError;
 use super::hear::take_turn;
-use super::hearing::Hearing;
 use super::output::write_turn;
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{Endpoint, EndpointSettings, Microphone};
@@ -27,7 +26,7 @@ impl Talk {
     /// Listens until it is stopped, or the microphone is lost.
     pub fn run(self) -> Result<Ending, CliError> {
         let grammar = self.hearing.grammar()?;
-        let mut hearing = Hearing::open(&self.hearing, &grammar)?;
+        let mut hearing = self.hearing.ears(&grammar)?;
         let mut session = self.conversation.session(grammar)?;
         let mut voice = self.conversation.voice();
         let mut microphone = Microphone::open()?;

@@ -10,7 +10,6 @@ use clap::Args;
 use super::Ending;
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
-use super::hearing::Hearing;
 use super::options::HearingOptions;
 use super::output::{Times, in_words, timed, write_line, write_understood};
 use crate::ear::read_recording;
@@ -50,7 +49,7 @@ impl Understand {
         if self.files.is_empty() {
             return Ok(Ending::Well);
         }
-        let mut hearing = Hearing::open(&self.hearing, &grammar)?;
+        let mut hearing = self.hearing.ears(&grammar)?;
         let mut ending = Ending::Well;
         for file in &self.files {
             match read_recording(file).and_then(|sound| hearing.hear(&sound, &acceptor)) {

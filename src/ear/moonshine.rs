@@ -103,6 +103,10 @@ impl Recogniser for Moonshine {
         "en"
     }
 
+    fn takes_grammar(&self) -> bool {
+        true
+    }
+
     fn hear(&mut self, sound: &Sound, guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError> {
         if sound.samples().is_empty() {
             return Ok(Vec::new());

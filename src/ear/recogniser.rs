@@ -71,6 +71,11 @@ pub trait Recogniser {
     /// The language it hears, as the first part of a language tag: `en`.
     fn language(&self) -> &str;
 
+    /// Whether [`Guide::Grammar`] guides it.
+    fn takes_grammar(&self) -> bool {
+        false
+    }
+
     /// Hears one utterance: hypotheses, best first, none if it hears no words.
     ///
     /// A recogniser that can't follow the `guide` hears as if it were [`Guide::Free`]: the guide

@@ -52,8 +52,9 @@ pub struct Fit {
 /// ```
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Heard {
-    /// By an ear that was guided by the grammar while it decoded, and knows how well that fits.
-    pub guided: Vec<Fit>,
+    /// By an ear that was guided by the grammar while it decoded, and knows how well that fits; none
+    /// where no such ear was there.
+    pub guided: Option<Vec<Fit>>,
     /// By ears that listened freely.
     pub free: Vec<String>,
     /// By ears that force any sound onto the grammar.
@@ -72,7 +73,8 @@ impl Heard {
     /// Whether nobody heard a word.
     pub fn is_silent(&self) -> bool {
         let freely = self.free.iter().chain(&self.forced);
-        self.guided.is_empty() && freely.into_iter().all(|text| text.trim().is_empty())
+        self.guided.iter().flatten().next().is_none()
+            && freely.into_iter().all(|text| text.trim().is_empty())
     }
 }
 
@@ -93,7 +95,7 @@ impl Grammar {
     /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
     /// let fit = Fit { text: "I used up the flour".into(), score: -0.2, against_free: -0.1, tokens: 6 };
     /// let free = vec!["I used up the flower.".into()];
-    /// let heard = Heard { guided: vec![fit], free, ..Heard::default() };
+    /// let heard = Heard { guided: Some(vec![fit]), free, ..Heard::default() };
     /// let understood = grammar.settle(&heard, &names, today);
     /// assert_eq!(understood.verdict, Verdict::Accept);
     /// assert_eq!(understood.command.unwrap().slot("item").unwrap().to_json(), "flour");
@@ -104,18 +106,23 @@ impl Grammar {
             self.understand(&texts, names, today)
         };
         let free = read(&heard.free);
-        let Some(best) = heard.guided.first() else {
+        let Some(guided) = &heard.guided else {
             if heard.forced.is_empty() {
                 return free;
             }
             return free.or_forced(read(&heard.forced));
+        };
+        let Some(best) = guided.first() else {
+            // No sentence of the grammar was worth following to its end.
+            let exact = free.agrees(HEARD_EXACTLY);
+            return if exact { free } else { free.rejected() };
         };
         let unknown = free.unknown_letters();
         let lost = -best.against_free * best.tokens as f32;
         if unknown > 0 && free.agrees(HEARD_EXACTLY) && lost > UNKNOWN_LETTER * unknown as f32 {
             return free;
         }
-        let guided = self.understand(&[&best.text], names, today);
+        let meant = self.understand(&[&best.text], names, today);
         let (fit, score) = (best.against_free, best.score);
         let mut verdict = if fit > FIT_TO_ACCEPT && score > SCORE_TO_ACCEPT {
             Verdict::Accept
@@ -124,30 +131,30 @@ impl Grammar {
         } else {
             Verdict::Reject
         };
-        if verdict == Verdict::Accept && self.is_close(best, &guided, heard, names, today) {
+        if verdict == Verdict::Accept && self.is_close(best, &guided[1..], &meant, names, today) {
             verdict = Verdict::Ask;
         }
         // The search can miss what the free ear heard word for word.
         if verdict == Verdict::Reject && unknown == 0 && free.agrees(HEARD_EXACTLY) {
             return free;
         }
-        guided.judged(verdict, confidence(fit))
+        meant.judged(verdict, confidence(fit))
     }
 
     /// Whether a sentence of another meaning is nearly as likely.
     fn is_close(
         &self,
         best: &Fit,
+        others: &[Fit],
         meant: &Understanding,
-        heard: &Heard,
         names: &Lexicon,
         today: NaiveDate,
     ) -> bool {
         let log = |fit: &Fit| fit.score * fit.tokens as f32;
-        let near = heard.guided[1..]
+        let mut near = others
             .iter()
             .filter(|other| log(other) > log(best) - MARGIN);
-        near.into_iter().any(|other| {
+        near.any(|other| {
             let other = self.understand(&[&other.text], names, today);
             !other.means_the_same(meant)
         })

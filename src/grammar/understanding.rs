@@ -61,6 +61,14 @@ impl Understanding {
         unknown.sum()
     }
 
+    /// The same, not to be acted on.
+    pub(super) fn rejected(self) -> Self {
+        Self {
+            verdict: Verdict::Reject,
+            ..self
+        }
+    }
+
     /// The same command with another judgement, made on more than its text.
     pub(super) fn judged(self, verdict: Verdict, confidence: f32) -> Self {
         let command = self.command.map(|command| Command {
