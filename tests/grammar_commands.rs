@@ -16,12 +16,12 @@ struct Label {
     slots: Map<String, Value>,
 }
 
-fn english_labels() -> BTreeMap<String, Label> {
+fn labels(language: &str) -> BTreeMap<String, Label> {
     let text = include_str!("../audio-fixtures/labels.json");
     let labels: BTreeMap<String, Label> = serde_json::from_str(text).unwrap();
     labels
         .into_iter()
-        .filter(|(_, label)| label.language.starts_with("en"))
+        .filter(|(_, label)| label.language.starts_with(language))
         .collect()
 }
 
@@ -37,7 +37,7 @@ fn today() -> NaiveDate {
 fn the_text_of_every_recording_means_its_label() {
     let (grammar, names) = (grammar(), Lexicon::starter("en-US"));
     let mut wrong = Vec::new();
-    let labels = english_labels();
+    let labels = labels("en");
     assert!(labels.len() >= 40, "only {} labels", labels.len());
     for (file, label) in labels.iter().filter(|(_, label)| label.intent.is_some()) {
         let understood = grammar.understand(&[&label.text], &names, today());
@@ -64,7 +64,7 @@ fn the_text_of_every_recording_means_its_label() {
 #[test]
 fn talk_that_is_not_for_us_is_not_accepted() {
     let (grammar, names) = (grammar(), Lexicon::starter("en-US"));
-    for label in english_labels()
+    for label in labels("en")
         .values()
         .filter(|label| label.intent.is_none())
     {
