@@ -1,29 +1,13 @@
 //! What can be said in English: the text of every recording, typed as it is, has exactly the intent
 //! and the slots of its label.
 
-use std::collections::BTreeMap;
+#[path = "common/labels.rs"]
+mod labels;
 
 use chrono::NaiveDate;
-use serde::Deserialize;
+use labels::labels;
 use serde_json::{Map, Value};
 use tellshelf::grammar::{Grammar, Lexicon, Verdict};
-
-#[derive(Deserialize)]
-struct Label {
-    text: String,
-    language: String,
-    intent: Option<String>,
-    slots: Map<String, Value>,
-}
-
-fn labels(language: &str) -> BTreeMap<String, Label> {
-    let text = include_str!("../audio-fixtures/labels.json");
-    let labels: BTreeMap<String, Label> = serde_json::from_str(text).unwrap();
-    labels
-        .into_iter()
-        .filter(|(_, label)| label.language.starts_with(language))
-        .collect()
-}
 
 fn grammar() -> Grammar {
     Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap()
@@ -64,10 +48,7 @@ fn the_text_of_every_recording_means_its_label() {
 #[test]
 fn talk_that_is_not_for_us_is_not_accepted() {
     let (grammar, names) = (grammar(), Lexicon::starter("en-US"));
-    for label in labels("en")
-        .values()
-        .filter(|label| label.intent.is_none())
-    {
+    for label in labels("en").values().filter(|label| label.intent.is_none()) {
         let understood = grammar.understand(&[&label.text], &names, today());
         assert_ne!(
             understood.verdict,

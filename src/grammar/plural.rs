@@ -1,5 +1,15 @@
 //! One and many of an English word, for names that are listed in only one of them.
 
+/// Words that change in the kitchen's plurals. A rule wouldn't tell "leaves" from "olives".
+const CHANGING: [(&str, &str); 6] = [
+    ("leaf", "leaves"),
+    ("loaf", "loaves"),
+    ("knife", "knives"),
+    ("half", "halves"),
+    ("calf", "calves"),
+    ("shelf", "shelves"),
+];
+
 /// The word in the other number, as far as spelling tells; an unlikely form does no harm, since it
 /// is only one more name that nobody says.
 pub(super) fn other_number(word: &str) -> Vec<String> {
@@ -8,14 +18,23 @@ pub(super) fn other_number(word: &str) -> Vec<String> {
         return forms;
     }
     let ends = |endings: &[&str]| endings.iter().any(|e| word.ends_with(e));
-    if let Some(stem) = word.strip_suffix("ies") {
+    if let Some((one, many)) = CHANGING.iter().find(|(one, many)| ends(&[one, many])) {
+        let (old, new) = if word.ends_with(many) {
+            (many, one)
+        } else {
+            (one, many)
+        };
+        let stem = word.strip_suffix(old).unwrap_or(word);
+        forms.push(format!("{stem}{new}"));
+    } else if let Some(stem) = word.strip_suffix("ies") {
         forms.push(format!("{stem}y"));
         forms.push(format!("{stem}ie"));
-    } else if ends(&["ches", "shes", "xes", "sses", "toes"]) {
+    } else if ends(&["ches", "shes", "xes", "sses", "oes"]) {
         forms.push(word[..word.len() - 2].to_owned());
+        forms.push(word[..word.len() - 1].to_owned());
     } else if word.ends_with('s') && !ends(&["ss", "us", "is"]) {
         forms.push(word[..word.len() - 1].to_owned());
-    } else if ends(&["ch", "sh", "x", "ss", "to"]) {
+    } else if ends(&["ch", "sh", "x", "ss", "to", "ngo"]) {
         forms.push(format!("{word}es"));
     } else if word.ends_with('y') && !ends(&["ay", "ey", "oy", "uy"]) {
         forms.push(format!("{}ies", &word[..word.len() - 1]));
@@ -39,6 +58,15 @@ mod tests {
             ("tomato", "tomatoes"),
             ("peach", "peaches"),
             ("turkey", "turkeys"),
+            ("olive", "olives"),
+            ("chive", "chives"),
+            ("clove", "cloves"),
+            ("leaf", "leaves"),
+            ("loaf", "loaves"),
+            ("mango", "mangoes"),
+            ("quiche", "quiches"),
+            ("cheese", "cheeses"),
+            ("date", "dates"),
         ] {
             assert!(other_number(many).contains(&one.to_owned()), "{many}");
             if one != "cookie" {

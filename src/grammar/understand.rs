@@ -20,6 +20,9 @@ use super::words::normal_words;
 /// A hypothesis further down a recogniser's list must be nearer by this many letters to win.
 const RANK_COST: f32 = 0.5;
 
+/// A longer text isn't even looked at, in bytes.
+const MOST_BYTES: usize = 1 << 14;
+
 /// A compiled grammar file.
 #[derive(Debug, Clone)]
 pub struct Grammar {
@@ -148,7 +151,11 @@ impl Grammar {
 }
 
 /// The letters of a text in normal form, with a space after each word, as the automaton has them.
+/// None of a text so long that it can't be a command, whatever it is: nothing is understood then.
 fn letters(text: &str) -> Vec<char> {
+    if text.len() > MOST_BYTES {
+        return Vec::new();
+    }
     let mut letters: Vec<char> = normal_words(text)
         .iter()
         .flat_map(|word| word.chars().chain([' ']))

@@ -32,8 +32,7 @@ static PIECE: LazyLock<Regex> = LazyLock::new(|| {
 /// assert_eq!(normal("1 1/2 cups"), "one and one half cups");
 /// ```
 pub fn normal_words(text: &str) -> Vec<String> {
-    let folded: String = text.nfd().filter(|c| !is_latin_mark(*c)).nfc().collect();
-    let lower = folded.to_lowercase();
+    let lower = without_accents(text).to_lowercase();
     let mut words = Vec::new();
     let mut number_just_ended = false;
     for piece in PIECE.captures_iter(&lower) {
@@ -64,9 +63,18 @@ pub fn normal_words(text: &str) -> Vec<String> {
     words
 }
 
-/// Accents over Latin letters. Other scripts keep their marks, which carry meaning there.
-fn is_latin_mark(c: char) -> bool {
-    is_combining_mark(c) && ('\u{300}'..='\u{36f}').contains(&c)
+/// The text without the accents over a to z. Other letters keep their marks, which make them other
+/// letters: those of Cyrillic, Devanagari or Hangul.
+fn without_accents(text: &str) -> String {
+    let mut after_latin = false;
+    let kept = text.nfd().filter(|c| {
+        let is_mark = is_combining_mark(*c);
+        if !is_mark {
+            after_latin = c.is_ascii_alphabetic();
+        }
+        !(is_mark && after_latin)
+    });
+    kept.nfc().collect()
 }
 
 fn push_figures(figures: &str, words: &mut Vec<String>) {
@@ -164,6 +172,8 @@ mod tests {
             ("the 21st", "the twenty first"),
             ("Jalapeño", "jalapeno"),
             ("What’s low?", "whats low"),
+            ("Crème fraîche", "creme fraiche"),
+            ("Чай", "чай"),
             ("half-and-half", "half and half"),
             ("tag 007", "tag oh oh seven"),
             (".75", "point seven five"),

@@ -176,9 +176,9 @@ pub fn read_date(words: &[&str], today: NaiveDate) -> Result<DateNote, DateError
 /// The kind's words at the start, and the rest.
 fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'w str]) {
     let kind = match words {
-        ["use", "it", "by" | "before", rest @ ..] | ["use", "by" | "before", rest @ ..] => {
-            (DateKind::UseBy, rest)
-        }
+        // "used by" sounds the same.
+        ["use", "it", "by" | "before", rest @ ..]
+        | ["use" | "used", "by" | "before", rest @ ..] => (DateKind::UseBy, rest),
         ["best", "if", "used", "by" | "before", rest @ ..]
         | ["best", "by" | "before", rest @ ..] => (DateKind::BestBy, rest),
         ["sell", "by", rest @ ..] => (DateKind::SellBy, rest),
@@ -264,7 +264,7 @@ fn read_calendar(
         return match rest.iter().position(|w| *w == "slash") {
             None => Some(place(month, cardinal(rest)?, None, today, ahead)),
             Some(second) => {
-                let year = year(&rest[second + 1..])?;
+                let year = year(&rest[second + 1..]).or_else(|| short_year(&rest[second + 1..]))?;
                 Some(place(
                     month,
                     cardinal(&rest[..second])?,
@@ -332,6 +332,12 @@ fn year(words: &[&str]) -> Option<i32> {
     };
     let year = paired.or_else(|| cardinal(words))?;
     (1950..2150).contains(&year).then_some(year as i32)
+}
+
+/// A year as labels write it behind two slashes: the "27" of 2027.
+fn short_year(words: &[&str]) -> Option<i32> {
+    let year = cardinal(words).filter(|year| *year < 100)?;
+    Some(2000 + year as i32)
 }
 
 /// A month and day in the year said, or in the nearest year that fits.
@@ -449,6 +455,8 @@ mod tests {
                 "three slash four slash two thousand twenty seven",
                 "2027-03-04",
             ),
+            ("three slash four slash twenty seven", "2027-03-04"),
+            ("used by december third", "2026-12-03"),
             ("tomorrow", "2026-11-26"),
             ("the day after tomorrow", "2026-11-27"),
             ("in three days", "2026-11-28"),

@@ -130,7 +130,8 @@ pub fn read_number(words: &[&str]) -> Option<Amount> {
             Some(Amount::from_integer(6))
         }
         ["a", "dozen"] | ["dozen"] => Some(Amount::from_integer(12)),
-        [many @ .., "dozen"] => Some(read_number(many)? * Amount::from_integer(12)),
+        // One dozen: of dozens of dozens nobody speaks, and their number would have no bound.
+        [many @ .., "dozen"] => Some(Amount::from_integer(i128::from(cardinal(many)?) * 12)),
         _ => read_fraction(words)
             .or_else(|| read_mixed(words))
             .or_else(|| read_decimal(words))
@@ -138,9 +139,9 @@ pub fn read_number(words: &[&str]) -> Option<Amount> {
     }
 }
 
-/// "two and a half", "one and three quarters".
+/// "two and a half", "one and three quarters", "a hundred and two and a half".
 fn read_mixed(words: &[&str]) -> Option<Amount> {
-    let and = words.iter().position(|w| *w == "and")?;
+    let and = words.iter().rposition(|w| *w == "and")?;
     let whole = cardinal(&words[..and])?;
     let part = read_fraction(&words[and + 1..])?;
     Some(Amount::from_integer(whole.into()) + part)
@@ -154,16 +155,18 @@ fn read_fraction(words: &[&str]) -> Option<Amount> {
         [top @ .., bottom] => (cardinal(top)?, *bottom),
         [] => return None,
     };
-    let bottom = match bottom.strip_suffix('s').unwrap_or(bottom) {
+    let one = bottom.strip_suffix('s').unwrap_or(bottom);
+    let parts = match one {
         "half" | "halve" => 2,
         "quarter" => 4,
-        // "second" is a place in an order, never a half.
+        // "second" is a place in an order, never a half; and so is "twenty fifth", never 20 / 5.
+        _ if top != 1 && one == bottom => return None,
         word => ORDINALS
             .iter()
             .position(|o| *o == word)
             .filter(|n| *n >= 3)?,
     };
-    Some(Amount::new(top.into(), bottom as i128))
+    Some(Amount::new(top.into(), parts as i128))
 }
 
 /// "one point two five", "point seven".
@@ -326,6 +329,10 @@ mod tests {
         assert_eq!(read("seven eighths"), Some(Amount::new(7, 8)));
         assert_eq!(read("one and three quarters"), Some(Amount::new(7, 4)));
         assert_eq!(read("point seven five"), Some(Amount::new(3, 4)));
+        assert_eq!(
+            read("a hundred and two and a half"),
+            Some(Amount::new(205, 2))
+        );
     }
 
     #[test]
@@ -342,6 +349,8 @@ mod tests {
             "and",
             "a and",
             "ten two",
+            "twenty fifth",
+            "two dozen dozen",
         ] {
             assert_eq!(read(words), None, "{words}");
         }

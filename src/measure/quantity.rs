@@ -300,6 +300,7 @@ fn say_with(amount: Amount, one: &str, many: &str) -> String {
 /// assert_eq!(read("half a carton").as_deref(), Some("1/2 carton"));
 /// assert_eq!(read("a pound and a half").as_deref(), Some("3/2 pound"));
 /// assert_eq!(read("three fourteen ounce cans").as_deref(), Some("3 x 14 ounce can"));
+/// assert_eq!(read("twenty eight ounce can").as_deref(), Some("1 x 28 ounce can"));
 /// assert_eq!(read("a dozen").as_deref(), Some("12"));
 /// assert_eq!(read("two of"), None);
 /// ```
@@ -309,7 +310,7 @@ pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
     }
     // "a pound and a half"
     if let [head @ .., "and", "a", "half"] = words
-        && let Some(Quantity::Measure { amount, unit }) = read_quantity(head)
+        && let Some(Quantity::Measure { amount, unit }) = read_measure(head)
     {
         return Some(Quantity::Measure {
             amount: amount + Amount::new(1, 2),
@@ -319,36 +320,42 @@ pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
     if let [head @ .., last] = words
         && let Some(pack) = Pack::from_word(last)
     {
-        return read_packed(head, pack);
+        return read_packed(head, last, pack);
     }
     read_measure(words)
 }
 
 /// "two", "half a", "three fourteen ounce", before "cans".
-fn read_packed(head: &[&str], pack: Pack) -> Option<Quantity> {
+fn read_packed(head: &[&str], last: &str, pack: Pack) -> Option<Quantity> {
     if let Some(count) = leading_number(head) {
         return Some(Quantity::Count {
             count,
             pack: Some(pack),
         });
     }
-    // The size of a pack: the shortest count that leaves a measure, "three | fourteen ounce".
-    (0..head.len()).find_map(|split| {
-        let count = if split == 0 {
-            None
-        } else {
-            Some(leading_number(&head[..split])?)
+    // The size of a pack: the shortest count that leaves a measure, "three | fourteen ounce". Before
+    // "cans" there is a count if it can be, so that "twenty | eight ounce" isn't one of 28.
+    let sized = |split: usize| {
+        let count = match split {
+            0 => Amount::from_integer(1),
+            _ => leading_number(&head[..split])?,
         };
         match read_measure(&head[split..])? {
             Quantity::Measure { amount, unit } => Some(Quantity::Packs {
-                count: count.unwrap_or_else(|| Amount::from_integer(1)),
+                count,
                 amount,
                 unit,
                 pack,
             }),
             _ => None,
         }
-    })
+    };
+    let counted = || (1..head.len()).find_map(sized);
+    if last == pack.many() {
+        counted().or_else(|| sized(0))
+    } else {
+        sized(0).or_else(counted)
+    }
 }
 
 /// "two pounds", "two pounds four ounces", "three quarters of a cup".

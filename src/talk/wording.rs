@@ -41,13 +41,11 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
             capital(item.as_str())
         ),
         Refusal::UnknownAmount { item } => format!(
-            "{}: how much there is isn't known yet. Say used up when it's gone.",
+            "{}: the amount isn't known yet. Say used up when it's gone.",
             capital(item.as_str())
         ),
-        Refusal::NotListed { item } => format!("{} isn't on the list.", capital(item.as_str())),
-        Refusal::AlreadyListed { item } => {
-            format!("{} is on the list already.", capital(item.as_str()))
-        }
+        Refusal::NotListed { item } => format!("Not on the list: {item}."),
+        Refusal::AlreadyListed { item } => format!("Already on the list: {item}."),
         Refusal::NoSuchTag(number) => format!("There is no tag {number}. Say read the tags."),
         Refusal::NothingToUndo => "Nothing is left to undo.".to_owned(),
     }
@@ -345,24 +343,22 @@ fn amounts(lots: &[Lot]) -> String {
     said.join(" and ")
 }
 
+/// What was taken back, as what had been done.
 fn undone(event: &Event) -> String {
+    let much = |quantity: &Option<Quantity>, item: &ItemName| match quantity {
+        Some(quantity) => quantity.spoken_of(item.as_str()),
+        None => item.to_string(),
+    };
     match event {
-        Event::PutIn { item, quantity, .. } => match quantity {
-            Some(quantity) => format!(
-                "{} aren't noted any more",
-                quantity.spoken_of(item.as_str())
-            ),
-            None => format!("{item} isn't noted any more"),
-        },
-        Event::PutAway { tag, .. } => format!("tag {tag} is in use again"),
-        Event::UsedUp { item } => format!("{item} is back on the shelf"),
-        Event::Used { item, quantity } => {
-            format!("{} back on the shelf", quantity.spoken_of(item.as_str()))
-        }
-        Event::Listed { item, .. } => format!("{item} isn't on the list any more"),
-        Event::Unlisted { item } | Event::Got { item } => format!("{item} is on the list again"),
-        Event::KeptAt { item, .. } => format!("the keep level of {item} is as it was"),
-        Event::Tagged { item, .. } => format!("the tag for {item} is gone"),
+        Event::PutIn { item, quantity, .. } => format!("adding {}", much(quantity, item)),
+        Event::PutAway { tag, .. } => format!("putting away tag {tag}"),
+        Event::UsedUp { item } => format!("{item} used up"),
+        Event::Used { item, quantity } => format!("using {}", quantity.spoken_of(item.as_str())),
+        Event::Listed { item, quantity } => format!("{} on the list", much(quantity, item)),
+        Event::Unlisted { item } => format!("{item} off the list"),
+        Event::Got { item } => format!("{item} got"),
+        Event::KeptAt { item, level } => format!("keeping {}", level.spoken_of(item.as_str())),
+        Event::Tagged { item, quantity, .. } => format!("the tag for {}", much(quantity, item)),
         Event::Undone { .. } => "nothing".to_owned(),
     }
 }
