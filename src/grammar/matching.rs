@@ -29,7 +29,7 @@ const BEAM: f32 = 3.0;
 const MOST_WAYS: usize = 4_000;
 /// After this many steps the text is given up as not understood: a bound on time and memory for any
 /// grammar. A long command with our own takes a tenth of it.
-const MOST_STEPS: usize = 20_000_000;
+const MOST_STEPS: usize = 5_000_000;
 
 /// The longest text that is matched, in letters. A spoken command has a tenth of that.
 pub(super) const MOST_LETTERS: usize = 600;

@@ -13,9 +13,9 @@ use crate::measure::{spell, spell_ordinal};
 static PIECE: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(
         r"(?x)
-        (?P<slashed>\d{1,4}(?:/\d{1,4}){1,2})
-        | (?P<figures>\d{1,3}(?:,\d{3})+|\d+)(?P<decimals>\.\d+)?(?:(?P<ordinal>st|nd|rd|th)\b)?
-        | \.(?P<bare>\d+)
+        (?P<slashed>[0-9]{1,4}(?:/[0-9]{1,4}){1,2})
+        | (?P<figures>[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?P<decimals>\.[0-9]+)?(?:(?P<ordinal>st|nd|rd|th)\b)?
+        | \.(?P<bare>[0-9]+)
         | (?P<word>[\p{Alphabetic}][\p{Alphabetic}\p{M}'’]*)
         | (?P<sign>[&%½¼¾⅓⅔])",
     )

@@ -69,7 +69,11 @@ fn read_whole(text: &str) -> Result<Node, (usize, Fault)> {
     }
     node.map_err(|error| {
         let line = error.location().map_or(0, |place| place.line());
-        (line, Fault::Yaml(error.to_string()))
+        let mut message = error.to_string();
+        if message.contains("did not find expected") {
+            message.push_str(". An expansion that begins with a bracket needs quotes around it");
+        }
+        (line, Fault::Yaml(message))
     })
 }
 
