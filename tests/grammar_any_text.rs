@@ -5,9 +5,7 @@ mod grammar_sentences;
 use chrono::NaiveDate;
 use grammar_sentences::{Numbers, Sentences};
 use proptest::prelude::*;
-use tellshelf::grammar::{
-    Grammar, GrammarFile, Lexicon, Verdict, normal_words, parse_expansion,
-};
+use tellshelf::grammar::{Grammar, GrammarFile, Lexicon, Verdict, normal_words, parse_expansion};
 
 fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
@@ -32,12 +30,18 @@ fn grammar_like() -> impl Strategy<Value = String> {
 
 /// An expansion of a few words, with every feature. References are to r0 and r1.
 fn expansion() -> impl Strategy<Value = String> {
-    let word = prop_oneof!["[a-e]{1,5}", Just("<r0>".to_owned()), Just("<r1>".to_owned())];
+    let word = prop_oneof![
+        "[a-e]{1,5}",
+        Just("<r0>".to_owned()),
+        Just("<r1>".to_owned())
+    ];
     word.prop_recursive(4, 12, 3, |inner| {
         let several = prop::collection::vec(inner.clone(), 2..4);
         prop_oneof![
             several.clone().prop_map(|parts| parts.join(" ")),
-            several.clone().prop_map(|parts| format!("({})", parts.join(" | "))),
+            several
+                .clone()
+                .prop_map(|parts| format!("({})", parts.join(" | "))),
             several.prop_map(|parts| format!("(/3/ {})", parts.join(" | /0.1/ "))),
             inner.clone().prop_map(|part| format!("[{part}]")),
             inner.clone().prop_map(|part| format!("(x {part})*")),

@@ -45,7 +45,11 @@ fn deep_nesting_in_yaml_is_refused() {
         let error = compile(&much(open)).unwrap_err();
         assert!(matches!(error.fault, Fault::Yaml(_)), "{open}: {error}");
     }
-    let late = format!("{}rules: {}", "# a comment\n".repeat(9_000), "{a: ".repeat(30_000));
+    let late = format!(
+        "{}rules: {}",
+        "# a comment\n".repeat(9_000),
+        "{a: ".repeat(30_000)
+    );
     assert!(matches!(compile(&late).unwrap_err().fault, Fault::Yaml(_)));
 }
 
@@ -66,21 +70,30 @@ fn aliases_that_multiply_are_refused() {
 
 #[test]
 fn an_alias_that_repeats_little_is_fine() {
-    assert_eq!(compile("language: en\nintents:\n  go: &way [a, b]\n  stay: *way\n"), Ok(()));
+    assert_eq!(
+        compile("language: en\nintents:\n  go: &way [a, b]\n  stay: *way\n"),
+        Ok(())
+    );
 }
 
 #[test]
 fn deep_brackets_are_refused() {
     for open in ["(", "["] {
         let error = compile(&going(&much(open))).unwrap_err();
-        assert!(matches!(error.fault, Fault::Syntax(SyntaxFault::TooDeep(_))), "{error}");
+        assert!(
+            matches!(error.fault, Fault::Syntax(SyntaxFault::TooDeep(_))),
+            "{error}"
+        );
     }
 }
 
 #[test]
 fn tags_upon_tags_are_refused() {
     let error = compile(&going(&format!("a {}", much("{x}")))).unwrap_err();
-    assert!(matches!(error.fault, Fault::Syntax(SyntaxFault::TooManyTags(_))), "{error}");
+    assert!(
+        matches!(error.fault, Fault::Syntax(SyntaxFault::TooManyTags(_))),
+        "{error}"
+    );
 }
 
 #[test]
@@ -95,7 +108,10 @@ fn a_long_chain_of_rules_compiles() {
     assert_eq!(compile(&chain(1_990, str::to_owned)), Ok(()));
     assert_eq!(compile(&chain(1_990, |next| format!("[{next}]"))), Ok(()));
     assert_eq!(compile(&chain(1_990, |next| format!("[{next}] x"))), Ok(()));
-    assert_eq!(compile(&chain(1_990, |next| format!("a {next} | {next} b"))), Ok(()));
+    assert_eq!(
+        compile(&chain(1_990, |next| format!("a {next} | {next} b"))),
+        Ok(())
+    );
 }
 
 #[test]
@@ -109,8 +125,14 @@ fn a_long_circle_of_rules_is_found() {
 #[test]
 fn rules_that_double_from_one_to_the_next_compile() {
     assert_eq!(compile(&chain(60, |next| format!("{next} {next}"))), Ok(()));
-    assert_eq!(compile(&chain(60, |next| format!("({next} | {next})"))), Ok(()));
-    assert_eq!(compile(&chain(60, |next| format!("[{next}] [{next}]"))), Ok(()));
+    assert_eq!(
+        compile(&chain(60, |next| format!("({next} | {next})"))),
+        Ok(())
+    );
+    assert_eq!(
+        compile(&chain(60, |next| format!("[{next}] [{next}]"))),
+        Ok(())
+    );
     assert_eq!(compile(&chain(60, |next| format!("{next}*"))), Ok(()));
 }
 
@@ -118,7 +140,10 @@ fn rules_that_double_from_one_to_the_next_compile() {
 fn rules_that_all_refer_to_each_other_compile() {
     let all: String = (0..100).map(|n| format!(" [<r{n}>]")).collect();
     let rules: String = (0..100).map(|n| format!("  r{n}: a{all}\n")).collect();
-    let yaml = format!("language: en\nrules:\n{}intents:\n  go: <r0>\n", rules.replace(": a", ": x a"));
+    let yaml = format!(
+        "language: en\nrules:\n{}intents:\n  go: <r0>\n",
+        rules.replace(": a", ": x a")
+    );
     assert_eq!(compile(&yaml), Ok(()));
 }
 
@@ -128,7 +153,10 @@ fn an_expansion_with_many_ways_is_searched_only_so_far() {
         let yaml = going(&format!("{}a b", much(part)));
         match compile(&yaml) {
             Ok(()) => {}
-            Err(error) => assert!(matches!(error.fault, Fault::TooLarge { .. }), "{part}: {error}"),
+            Err(error) => assert!(
+                matches!(error.fault, Fault::TooLarge { .. }),
+                "{part}: {error}"
+            ),
         }
     }
 }

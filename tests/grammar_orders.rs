@@ -33,7 +33,14 @@ fn sentence(label: &Label) -> String {
     words.extend(order.iter().filter_map(|slot| said(slot)));
     for (slot, link) in [("milkAmount", "with"), ("sugarAmount", "and")] {
         if let Some(said) = said(slot) {
-            words.extend([if words.contains(&"with") { link } else { "with" }, said]);
+            words.extend([
+                if words.contains(&"with") {
+                    link
+                } else {
+                    "with"
+                },
+                said,
+            ]);
         }
     }
     words.join(" ")
@@ -52,8 +59,15 @@ fn every_label_is_understood_from_its_own_sentence() {
         let understood = grammar.understand(&[&text], &Lexicon::default(), today);
         assert_eq!(understood.verdict, Verdict::Accept, "{text}");
         let command = understood.command.unwrap();
-        let slots = command.slots.iter().map(|(name, value)| (name.clone(), value.to_json()));
+        let slots = command
+            .slots
+            .iter()
+            .map(|(name, value)| (name.clone(), value.to_json()));
         assert_eq!(slots.collect::<Map<_, _>>(), label.slots, "{text}");
-        assert_eq!((&command.intent, command.confidence), (&label.intent, 1.0), "{text}");
+        assert_eq!(
+            (&command.intent, command.confidence),
+            (&label.intent, 1.0),
+            "{text}"
+        );
     }
 }

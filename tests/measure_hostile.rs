@@ -15,13 +15,18 @@ fn words(text: &str) -> Vec<&str> {
 #[test]
 fn the_largest_number_is_read() {
     let text = "nine hundred ninety nine million nine hundred ninety nine thousand nine hundred ninety nine";
-    assert_eq!(read_number(&words(text)), Some(Amount::from_integer(999_999_999)));
+    assert_eq!(
+        read_number(&words(text)),
+        Some(Amount::from_integer(999_999_999))
+    );
     assert_eq!(spell(999_999_999), text);
 }
 
 #[test]
 fn numbers_without_end_are_refused() {
-    for word in ["dozen", "nine", "million", "hundred", "half", "and", "point", "a", "thousand"] {
+    for word in [
+        "dozen", "nine", "million", "hundred", "half", "and", "point", "a", "thousand",
+    ] {
         for count in [40, 100_000] {
             let many = vec![word; count];
             assert_eq!(read_number(&many), None, "{count} x {word}");
@@ -68,7 +73,10 @@ fn dates_at_the_ends_of_the_calendar_do_not_panic() {
 #[test]
 fn a_count_of_days_beyond_any_label_is_refused() {
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    for text in ["in nine hundred million weeks", "nine hundred million days ago"] {
+    for text in [
+        "in nine hundred million weeks",
+        "nine hundred million days ago",
+    ] {
         assert!(read_date(&words(text), today).is_err(), "{text}");
     }
 }
@@ -93,7 +101,12 @@ fn quantity() -> impl Strategy<Value = Quantity> {
         let number = match kind {
             1..4 => spell(whole % 1_000),
             4..6 => spell(whole),
-            6..8 => format!("{} point {} {}", spell(whole), spell(part % 10), spell(part / 100)),
+            6..8 => format!(
+                "{} point {} {}",
+                spell(whole),
+                spell(part % 10),
+                spell(part / 100)
+            ),
             8..10 => format!("{} and a third", spell(whole)),
             _ => format!("{} sevenths", spell(part + 2)),
         };

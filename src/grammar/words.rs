@@ -69,7 +69,8 @@ fn without_accents(text: &str) -> String {
     let mut after_latin = false;
     let kept = text.nfd().filter(|c| {
         let is_mark = is_combining_mark(*c);
-        if !is_mark {
+        // An apostrophe goes as well, and what stands behind it comes to stand on the letter.
+        if !is_mark && !matches!(c, '\'' | '’') {
             after_latin = c.is_ascii_alphabetic();
         }
         !(is_mark && after_latin)

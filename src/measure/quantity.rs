@@ -382,7 +382,7 @@ fn read_measure(words: &[&str]) -> Option<Quantity> {
 
 /// The words before a unit at the end, and the unit.
 fn split_unit<'w>(words: &'w [&'w str]) -> Option<(&'w [&'w str], Unit)> {
-    if let [head @ .., "fluid", "ounce" | "ounces"] = words {
+    if let [head @ .., "fluid", "ounce" | "ounces" | "oz"] = words {
         return Some((head, Unit::FluidOunce));
     }
     let (last, head) = words.split_last()?;
@@ -559,6 +559,10 @@ mod tests {
             ("one and a half cups", "1 and a half cups"),
             ("one gallon", "1 gallon"),
             ("four ounces", "4 ounces"),
+            ("twelve fluid oz", "12 fluid ounces"),
+            ("twenty eight ounce cans", "20 8 ounce cans"),
+            ("a twenty eight ounce can", "1 28 ounce can"),
+            ("two half gallon cartons", "2 half gallon cartons"),
         ] {
             assert_eq!(read(said).spoken(), sounds, "{said}");
         }

@@ -28,11 +28,12 @@ pub struct Sentences<'r>(HashMap<&'r str, &'r Rule>);
 
 impl<'r> Sentences<'r> {
     pub fn of(rules: &'r [Rule]) -> Self {
-        Self(rules.iter().map(|rule| (rule.name.as_str(), rule)).collect())
-    }
-
-    pub fn rule(&self, name: &str) -> &'r Rule {
-        self.0[name]
+        Self(
+            rules
+                .iter()
+                .map(|rule| (rule.name.as_str(), rule))
+                .collect(),
+        )
     }
 
     /// The words of any one sentence of a rule.
