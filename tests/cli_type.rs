@@ -55,7 +55,7 @@ fn what_is_used_up_goes_off_the_shelf_and_onto_the_list() {
         ),
         (
             "where are the oats",
-            "No oats on the shelf. It's on the list.",
+            "No oats on the shelf. On the list already.",
         ),
         (
             "add one box of oats to the pantry",
@@ -440,6 +440,6 @@ fn two_at_once_on_one_stock_lose_nothing() {
     });
     for item in ["milk", "rice"] {
         let reply = kitchen.reply(&format!("how much {item} is left"));
-        assert_eq!(reply.matches("1 bag, pantry").count(), 10, "{reply}");
+        assert!(reply.ends_with(": 10 bags, pantry."), "{reply}");
     }
 }

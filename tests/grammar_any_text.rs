@@ -2,10 +2,15 @@
 
 mod grammar_sentences;
 
+use std::sync::LazyLock;
+
 use chrono::NaiveDate;
 use grammar_sentences::{Numbers, Sentences};
 use proptest::prelude::*;
 use tellshelf::grammar::{Grammar, GrammarFile, Lexicon, Verdict, normal_words, parse_expansion};
+
+static ENGLISH: LazyLock<Grammar> =
+    LazyLock::new(|| Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap());
 
 fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
@@ -67,11 +72,10 @@ proptest! {
 
     #[test]
     fn no_speech_makes_understanding_panic(text in "\\PC{0,80}", figures in "[0-9/.,½%& a-c-]{0,40}") {
-        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
         let mut names = Lexicon::default();
         names.add(&text, &text);
         for text in [&text, &figures] {
-            let understood = grammar.understand(&[text], &names, today());
+            let understood = ENGLISH.understand(&[text], &names, today());
             if let Some(command) = understood.command {
                 prop_assert!((0.0..=1.0).contains(&command.confidence));
             }

@@ -76,7 +76,8 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             let places = left.iter().filter_map(|lot| lot.place.as_ref());
             let same_place = places.clone().all(|p| Some(p) == place.as_ref());
             let from = if same_place { String::new() } else { from };
-            format!("{}: {} left.{from}", capital(item.as_str()), amounts(left))
+            let left: Vec<&Lot> = left.iter().collect();
+            format!("{}: {} left.{from}", capital(item.as_str()), amounts(&left))
         }
         Outcome::Gone {
             item,
@@ -249,7 +250,7 @@ pub(super) fn where_is(
     match (places(lots), lots.is_empty()) {
         (Some(places), _) => format!("{name}: {places}."),
         (None, false) => format!("{name}: there is some, but where isn't known."),
-        (None, true) if listed => format!("No {item} on the shelf. It's on the list."),
+        (None, true) if listed => format!("No {item} on the shelf. On the list already."),
         (None, true) => format!("No {item} on the shelf."),
     }
 }
@@ -304,30 +305,28 @@ fn note_said(note: DateNote, today: NaiveDate) -> String {
     }
 }
 
-/// "2 bags, pantry; 1 cup, cupboard".
+/// "2 bags, pantry; 1 cup, cupboard": what is in one place is added up.
 fn lots_said(lots: &[Lot]) -> String {
-    let said = lots.iter().map(|lot| {
-        let quantity = lot
-            .quantity
-            .as_ref()
-            .map_or("some".to_owned(), Quantity::spoken);
-        match &lot.place {
-            Some(place) => format!("{quantity}, {place}"),
-            None => quantity,
+    let mut places: Vec<Option<&Place>> = Vec::new();
+    for lot in lots {
+        if !places.contains(&lot.place.as_ref()) {
+            places.push(lot.place.as_ref());
+        }
+    }
+    let said = places.into_iter().map(|place| {
+        let there: Vec<&Lot> = lots.iter().filter(|l| l.place.as_ref() == place).collect();
+        match place {
+            Some(place) => format!("{}, {place}", amounts(&there)),
+            None => amounts(&there),
         }
     });
     said.collect::<Vec<_>>().join("; ")
 }
 
 /// Lots added up as far as they can be.
-fn amounts(lots: &[Lot]) -> String {
+fn amounts(lots: &[&Lot]) -> String {
     let mut sums: Vec<Quantity> = Vec::new();
-    let mut unknown = false;
-    for lot in lots {
-        let Some(quantity) = &lot.quantity else {
-            unknown = true;
-            continue;
-        };
+    for quantity in lots.iter().filter_map(|lot| lot.quantity.as_ref()) {
         match sums
             .iter_mut()
             .find_map(|sum| Some((sum.plus(quantity).ok()?, sum)))
@@ -337,8 +336,9 @@ fn amounts(lots: &[Lot]) -> String {
         }
     }
     let mut said: Vec<String> = sums.iter().map(Quantity::spoken).collect();
-    if unknown {
-        said.push("some more".to_owned());
+    if lots.iter().any(|lot| lot.quantity.is_none()) {
+        // Nobody said how much that is.
+        said.push(if said.is_empty() { "some" } else { "some more" }.to_owned());
     }
     said.join(" and ")
 }
