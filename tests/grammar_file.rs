@@ -228,7 +228,10 @@ fn a_faulty_file_says_where_and_what() {
             "g.yaml, line 3, rule go: the ( is never closed",
         ),
         ("intents:\n  go: [a] b\n", "g.yaml, line "),
-        ("intents:\n  go: a\n  go: b\n", "g.yaml, line 4: “go” is there twice"),
+        (
+            "intents:\n  go: a\n  go: b\n",
+            "g.yaml, line 4: “go” is there twice",
+        ),
         ("intents: {}\n", "there is no intent"),
         (
             "sorts: a\nintents:\n  go: a\n",
