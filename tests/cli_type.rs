@@ -47,7 +47,7 @@ fn what_is_used_up_goes_off_the_shelf_and_onto_the_list() {
         ("add one box of oats to the pantry", "Oats: 1 box, pantry."),
         (
             "I used up the oats",
-            "Oats used up: 1 box, pantry. On the list.",
+            "Oats used up. Off the shelf: 1 box, pantry. On the list.",
         ),
         (
             "the oats are gone",
@@ -78,7 +78,10 @@ fn using_some_leaves_the_rest() {
             "I used two cups of rice",
             "No rice on the shelf. Nothing changed.",
         ),
-        ("I used ten eggs", "Eggs used up: 10, fridge. On the list."),
+        (
+            "I used ten eggs",
+            "Eggs used up. Off the shelf: 10, fridge. On the list.",
+        ),
     ]);
 }
 
@@ -111,7 +114,10 @@ fn the_list_is_kept_by_voice() {
             "what's on the list",
             "2 things: dish soap, 2 cans of tomatoes.",
         ),
-        ("got the dish soap", "Got dish soap. 1 left."),
+        (
+            "got the dish soap",
+            "Got dish soap. Off the list. 1 more on it.",
+        ),
         ("got the bread", "Not on the list: bread."),
         (
             "take the tomatoes off the list",
@@ -146,6 +152,64 @@ fn what_has_a_date_is_told_soonest_first() {
         (
             "what expires by November thirtieth",
             "1 thing: yogurt, use by Friday, November 27, fridge.",
+        ),
+    ]);
+}
+
+#[test]
+fn what_goes_first_is_named_however_far_away_it_is() {
+    talk(&[
+        ("what should I use first", "Nothing has a date yet."),
+        (
+            "add one bag of rice to the pantry, best by March third twenty twenty seven",
+            "Rice: 1 bag, pantry, best by March 3.",
+        ),
+        (
+            "what should I use first",
+            "1 thing: rice, best by March 3, pantry.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_place_tells_what_is_in_it() {
+    talk(&[
+        ("what is in the fridge", "Fridge: nothing noted."),
+        (
+            "add two tubs of yogurt to the fridge",
+            "Yogurt: 2 tubs, fridge.",
+        ),
+        (
+            "add one tub of yogurt to the fridge",
+            "Yogurt: 1 tub, fridge.",
+        ),
+        ("put milk in the fridge", "Milk: fridge."),
+        (
+            "what is in the fridge",
+            "2 things: milk, some; yogurt, 3 tubs.",
+        ),
+    ]);
+}
+
+#[test]
+fn ordinary_wordings_are_understood() {
+    talk(&[
+        ("I bought two cans of beans", "Beans: 2 cans."),
+        ("there are three apples in the fridge", "Apples: 3, fridge."),
+        ("I ate two apples", "Apples: 1 left."),
+        (
+            "we have no more apples",
+            "Apples used up. Off the shelf: 1, fridge. On the list.",
+        ),
+        ("buy flour", "Flour on the list."),
+        (
+            "I used the last of the beans",
+            "Beans used up. Off the shelf: 2 cans. On the list.",
+        ),
+        ("what do I need to buy", "3 things: apples, flour, beans."),
+        (
+            "new tag: one pound of ham, use by Friday",
+            "Tag 1: ham, 1 pound, use by Friday, November 27.",
         ),
     ]);
 }
@@ -230,7 +294,7 @@ fn two_tags_of_one_name_are_never_mixed_up() {
         ),
         (
             "put away the salmon in the freezer",
-            "Salmon is on tags 1 and 2. Say put away tag 2, and the place.",
+            "Salmon: tags 1 and 2. Say put away tag, its number, and the place.",
         ),
     ]);
 }
@@ -273,7 +337,7 @@ fn a_new_name_is_taken_as_it_is_and_known_from_then_on() {
     );
     assert_eq!(
         kitchen.reply("I used up the zhoug"),
-        "Zhoug used up: 1 jar, fridge. On the list."
+        "Zhoug used up. Off the shelf: 1 jar, fridge. On the list."
     );
 }
 
@@ -290,7 +354,7 @@ fn a_name_never_heard_of_is_asked_about_where_only_a_known_one_makes_sense() {
             "I used up the zhoug",
             "I know no zhoug. Note it all the same? Yes or no.",
         ),
-        ("yes", "Zhoug: none was noted. On the list."),
+        ("yes", "Zhoug: none was noted. On the list. A new name."),
     ]);
 }
 
@@ -315,7 +379,7 @@ fn what_is_not_understood_leaves_the_question_open() {
             "I know no zhoug. Note it all the same? Yes or no.",
         ),
         ("xylophone quartet", "I didn't get that."),
-        ("yes", "Zhoug: none was noted. On the list."),
+        ("yes", "Zhoug: none was noted. On the list. A new name."),
     ]);
 }
 
@@ -336,7 +400,7 @@ fn undo_goes_back_step_by_step() {
         ),
         (
             "I used up the oats",
-            "Oats used up: 2 bags, pantry. On the list.",
+            "Oats used up. Off the shelf: 2 bags, pantry. On the list.",
         ),
         ("undo", "Undone: oats used up."),
         ("how much oats are left", "Oats: 2 bags, pantry."),

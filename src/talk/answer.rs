@@ -1,10 +1,10 @@
 //! From a request to the stock, and from what it did to a reply.
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 
 use super::request::{Goods, Request, Which};
 use super::wording;
-use crate::stock::{Event, ItemName, Place, Source, Stock, StockError};
+use crate::stock::{Event, ItemName, Place, Source, Stock, StockError, TemporaryTag};
 
 /// A reply, and what goes with it.
 #[derive(Debug, Default)]
@@ -44,7 +44,6 @@ pub(super) fn answer(
     source: Source,
 ) -> Result<Answer, StockError> {
     let today = now.date();
-    let mut known = true;
     let event = match request {
         Request::ReadList => return Ok(Answer::say(wording::list(&stock.list()?))),
         Request::ReadTags => return Ok(Answer::say(wording::tags(&stock.tags()?, today))),
@@ -57,6 +56,33 @@ pub(super) fn answer(
                 today,
             )));
         }
+        Request::UseFirst => {
+            // As far as a date with a year of four figures reaches: all there are.
+            let last = NaiveDate::from_ymd_opt(9999, 12, 31).unwrap_or(today);
+            let all = stock.expiring(last)?;
+            return Ok(Answer::say(wording::use_first(&all, today)));
+        }
+        Request::WhatIsIn(place) => {
+            let mut there = stock.shelf()?;
+            there.retain(|lot| lot.place.as_ref() == Some(place));
+            return Ok(Answer::say(wording::what_is_in(place, &there)));
+        }
+        Request::ReadTag(number) => {
+            return Ok(Answer::say(wording::tag(
+                *number,
+                stock.tag(*number)?.as_ref(),
+                today,
+            )));
+        }
+        Request::When(item) => {
+            let tags = tags_of(stock, item)?;
+            return Ok(Answer::say(wording::when(
+                item,
+                &stock.lots(item)?,
+                &tags,
+                today,
+            )));
+        }
         Request::Where(item) => return where_is(stock, item),
         Request::HowMuch(item) => {
             return Ok(Answer::say(wording::how_much(item, &stock.lots(item)?)));
@@ -66,10 +92,7 @@ pub(super) fn answer(
             let outcome = stock.undo(now, source)?;
             return Ok(changed(wording::outcome(&outcome, today), None));
         }
-        Request::PutIn { goods, place } => {
-            known = goods.known;
-            put_in(goods, place.clone())
-        }
+        Request::PutIn { goods, place } => put_in(goods, place.clone()),
         Request::PutAway(which, place) => match put_away(stock, which, place)? {
             Ok(event) => event,
             Err(reply) => return Ok(Answer::say(reply)),
@@ -89,26 +112,20 @@ pub(super) fn answer(
             item: item.clone(),
             level: level.clone(),
         },
-        Request::Tag(goods) => {
-            known = goods.known;
-            tag(goods)
-        }
+        Request::Tag(goods) => tag(goods),
+        // The session's own; here, there is no question to answer.
         Request::Repeat | Request::Yes | Request::No | Request::Meaning(_) => {
-            return Ok(Answer::say("There was no question.".to_owned()));
+            return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
         }
     };
     let item = wording::item_of(&event).cloned();
     let bought = matches!(event, Event::Got { .. });
     let outcome = stock.record(event, now, source)?;
-    let mut reply = if bought {
+    let reply = if bought {
         wording::got(&outcome, today)
     } else {
         wording::outcome(&outcome, today)
     };
-    // A name that was never heard before may be misheard: it is said, so that it can be undone.
-    if !known {
-        reply.push_str(" A new name.");
-    }
     Ok(changed(reply, item))
 }
 
@@ -153,11 +170,7 @@ fn put_away(
         }
         Which::Item(item) => item,
     };
-    let tags: Vec<_> = stock
-        .tags()?
-        .into_iter()
-        .filter(|tag| tag.item == *item)
-        .collect();
+    let tags = tags_of(stock, item)?;
     Ok(match tags.as_slice() {
         [tag] => Ok(Event::PutAway {
             tag: tag.number,
@@ -173,13 +186,15 @@ fn put_away(
     })
 }
 
+fn tags_of(stock: &Stock, item: &ItemName) -> Result<Vec<TemporaryTag>, StockError> {
+    let mut tags = stock.tags()?;
+    tags.retain(|tag| tag.item == *item);
+    Ok(tags)
+}
+
 fn where_is(stock: &Stock, item: &ItemName) -> Result<Answer, StockError> {
     let lots = stock.lots(item)?;
-    let tags: Vec<_> = stock
-        .tags()?
-        .into_iter()
-        .filter(|tag| tag.item == *item)
-        .collect();
+    let tags = tags_of(stock, item)?;
     let listed = stock.list()?.iter().any(|line| line.item == *item);
     Ok(Answer::say(wording::where_is(item, &lots, &tags, listed)))
 }

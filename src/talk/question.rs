@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::request::Request;
 
-/// A question to the person. Anything but an answer closes it, and silence is no.
+/// A question to the person. Any other command closes it, and silence is no.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Question {
     /// "Did you say: used up the oats?"
@@ -16,13 +16,17 @@ pub enum Question {
         /// The day.
         day: NaiveDate,
     },
+    /// "November 3, 2027: is that the date?"
+    IsThatTheYear(Request),
 }
 
 impl Question {
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
-            (Self::DidYouMean(request), Request::Yes) => Some(request.clone()),
+            (Self::DidYouMean(request) | Self::IsThatTheYear(request), Request::Yes) => {
+                Some(request.clone())
+            }
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();
                 if let Request::Tag(goods) | Request::PutIn { goods, .. } = &mut request

@@ -1,6 +1,6 @@
 //! What a command asks for, with everything it needs: a command that lacks something isn't one.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Days, Months, NaiveDate};
 
 use crate::grammar::{Command, Value};
 use crate::measure::{DateKind, DateNote, Quantity};
@@ -30,6 +30,8 @@ pub enum Request {
     Got(ItemName),
     /// "What expires this week?"
     Expires(Span),
+    /// "What should I use first?"
+    UseFirst,
     /// "What is running low?"
     Low,
     /// "Keep two cans of tomatoes."
@@ -40,6 +42,12 @@ pub enum Request {
     ReadTags,
     /// "Put away the salmon in the fridge."
     PutAway(Which, Place),
+    /// "What is in the fridge?"
+    WhatIsIn(Place),
+    /// "What is on tag two?"
+    ReadTag(TagNumber),
+    /// "When does the milk expire?"
+    When(ItemName),
     /// "Where is the flour?"
     Where(ItemName),
     /// "How many eggs are left?"
@@ -63,8 +71,6 @@ pub enum Request {
 pub struct Goods {
     /// What it is.
     pub item: ItemName,
-    /// Whether the kitchen knew that name.
-    pub known: bool,
     /// How much, if it was said.
     pub quantity: Option<Quantity>,
     /// The date, if one was said; what it means may be missing, and is then asked for.
@@ -83,7 +89,22 @@ impl Goods {
         }
         Ok(dates)
     }
+
+    /// The day of a date ahead that lies in the past but for its year.
+    ///
+    /// "Use by November third", said some weeks after it: more likely the package has passed its
+    /// date than that it keeps for almost a year, and the one must not be kept as the other.
+    pub fn day_of_doubtful_year(&self, today: NaiveDate) -> Option<NaiveDate> {
+        let note = self.date?;
+        let a_year_before = note.date.checked_sub_months(Months::new(12))?;
+        let just_passed = a_year_before < today && a_year_before + Days::new(JUST_PASSED) >= today;
+        let ahead = note.kind.is_none_or(DateKind::looks_ahead);
+        (ahead && just_passed).then_some(note.date)
+    }
 }
+
+/// Days for which a date without its year is taken for one that has just passed: a season.
+const JUST_PASSED: u64 = 90;
 
 /// Which of the things with temporary tags is meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -139,7 +160,7 @@ pub enum Unclear {
     #[error("Which tag was that? I got “{0}”")]
     Tag(String),
     /// A slot that the command needs and the grammar let pass without.
-    #[error("I didn't get the {0}")]
+    #[error("I didn't get the {0}. Say it all again")]
     Missing(&'static str),
     /// An intent of the grammar file that nothing here answers to.
     #[error("I know the words for “{0}”, but not what to do")]
@@ -152,7 +173,7 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            UsedUp(_) | Use(..) | Unlist(_) | Got(_) | Where(_) | HowMuch(_)
+            UsedUp(_) | Use(..) | Unlist(_) | Got(_) | When(_) | Where(_) | HowMuch(_)
         )
     }
 
@@ -184,6 +205,7 @@ impl Request {
             "list-read" => Self::ReadList,
             "got" => Self::Got(slots.item()?),
             "expires" => Self::Expires(slots.span()?),
+            "use-first" => Self::UseFirst,
             "low" => Self::Low,
             "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
             "tag-new" => Self::Tag(slots.goods()?),
@@ -195,6 +217,9 @@ impl Request {
                     None => Self::PutAway(Which::Item(slots.item()?), place),
                 }
             }
+            "place-read" => Self::WhatIsIn(slots.place().ok_or(Unclear::Missing("place"))?),
+            "tag-read" => Self::ReadTag(slots.tag()?.ok_or(Unclear::Missing("number"))?),
+            "when" => Self::When(slots.item()?),
             "where" => Self::Where(slots.item()?),
             "how-much" => Self::HowMuch(slots.item()?),
             "undo" => Self::Undo,
@@ -282,11 +307,9 @@ impl Slots<'_> {
     }
 
     fn goods(&self) -> Result<Goods, Unclear> {
-        let known = matches!(self.0.slot("item"), Some(Value::Item { known: true, .. }));
         let (quantity, date) = (self.quantity()?, self.date()?);
         Ok(Goods {
             item: self.item()?,
-            known,
             quantity,
             date,
         })

@@ -15,6 +15,12 @@ use crate::stock::{Source, Stock, StockError};
 /// Points of an acceptor that are kept, about 100 bytes each.
 const MOST_POINTS: usize = 200_000;
 
+/// A question that waits for its answer, and how it was asked.
+struct Asked {
+    question: Question,
+    words: String,
+}
+
 /// A conversation about one stock.
 ///
 /// ```
@@ -35,7 +41,7 @@ pub struct Session {
     names: Arc<Lexicon>,
     /// For guided hearing; made anew when a name is learned.
     acceptor: Option<Acceptor>,
-    question: Option<Question>,
+    open: Option<Asked>,
     last_reply: Option<String>,
     /// Utterances in a row that weren't understood.
     misses: usize,
@@ -56,7 +62,7 @@ impl Session {
             grammar,
             names: Arc::new(names),
             acceptor: None,
-            question: None,
+            open: None,
             last_reply: None,
             misses: 0,
         })
@@ -124,12 +130,12 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Answer {
-        let question = self.question.take();
+        let open = self.open.take();
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
                 // What wasn't understood answers nothing: the question stays open for a better try.
-                self.question = question;
+                self.open = open;
                 return Answer::missed(wording::not_understood(&understanding.heard, self.misses));
             }
         };
@@ -145,27 +151,48 @@ impl Session {
             understanding.verdict = Verdict::Ask;
             return self.ask_about_unknown(name, request);
         }
-        if understanding.verdict == Verdict::Ask && changes_something(&request) {
-            return self.ask_whether(command, request);
+        if let Some(name) = unknown_name(command)
+            && name.contains(" and ")
+            && changes_something(&request)
+        {
+            understanding.verdict = Verdict::Ask;
+            let words = wording::ask_whether_one(&name);
+            return self.ask(Question::DidYouMean(request), words);
         }
-        match (question, request) {
-            (Some(question), request) => match question.answered_by(&request) {
-                Some(completed) => self.carry_out(completed, now, source),
-                None if request == Request::No => {
-                    Answer::say("All right. Nothing changed.".to_owned())
-                }
-                None if request == Request::Repeat => {
-                    self.question = Some(question);
-                    self.repeat()
-                }
-                None => self.carry_out(request, now, source),
-            },
-            (None, Request::Yes | Request::No | Request::Meaning(_)) => {
-                Answer::say("There was no question.".to_owned())
+        let in_doubt = understanding.verdict == Verdict::Ask;
+        match (open, request) {
+            (None, Request::Yes | Request::Meaning(_)) => {
+                Answer::say(wording::NO_QUESTION.to_owned())
             }
+            // "No" behind a reply means that something went wrong.
+            (None, Request::No) => Answer::say(wording::NO_TO_WHAT.to_owned()),
             (None, Request::Repeat) => self.repeat(),
-            (None, request) => self.carry_out(request, now, source),
+            // An answer that was badly heard is none: the question is put again.
+            (Some(open), Request::Yes | Request::Meaning(_)) if in_doubt => self.ask_again(open),
+            (Some(open), Request::Repeat) => self.ask_again(open),
+            (Some(_), Request::No) => Answer::say("All right. Nothing changed.".to_owned()),
+            (Some(open), request) if open.question.answered_by(&request).is_some() => {
+                let completed = open.question.answered_by(&request).unwrap_or(request);
+                let year_is_right = matches!(open.question, Question::IsThatTheYear(_));
+                self.carry_out(completed, year_is_right, now, source)
+            }
+            // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
+            (Some(open), Request::Yes | Request::Meaning(_)) => self.ask_again(open),
+            (_, request) if in_doubt && changes_something(&request) => {
+                self.ask_whether(command, request)
+            }
+            (_, request) => self.carry_out(request, false, now, source),
         }
+    }
+
+    fn ask(&mut self, question: Question, words: String) -> Answer {
+        self.ask_again(Asked { question, words })
+    }
+
+    fn ask_again(&mut self, asked: Asked) -> Answer {
+        let answer = Answer::say(asked.words.clone());
+        self.open = Some(asked);
+        answer
     }
 
     fn learn(&mut self, name: &str) {
@@ -177,19 +204,16 @@ impl Session {
     }
 
     fn ask_whether(&mut self, command: &Command, request: Request) -> Answer {
-        let reply = format!("Did you say: {}? Yes or no.", command.sentence);
-        self.question = Some(Question::DidYouMean(request));
-        Answer::say(reply)
+        let words = format!("Did you say: {}? Yes or no.", command.sentence);
+        self.ask(Question::DidYouMean(request), words)
     }
 
     fn ask_about_unknown(&mut self, name: String, request: Request) -> Answer {
         if !changes_something(&request) {
             return Answer::say(format!("I know no {name}."));
         }
-        self.question = Some(Question::DidYouMean(request));
-        Answer::say(format!(
-            "I know no {name}. Note it all the same? Yes or no."
-        ))
+        let words = format!("I know no {name}. Note it all the same? Yes or no.");
+        self.ask(Question::DidYouMean(request), words)
     }
 
     fn repeat(&self) -> Answer {
@@ -201,17 +225,33 @@ impl Session {
         }
     }
 
-    fn carry_out(&mut self, request: Request, now: NaiveDateTime, source: Source) -> Answer {
-        if let Request::Tag(goods) | Request::PutIn { goods, .. } = &request
-            && let Err(day) = goods.dates()
-        {
-            let reply = wording::ask_what_date(day, now.date());
-            self.question = Some(Question::WhatDate { request, day });
-            return Answer::say(reply);
+    fn carry_out(
+        &mut self,
+        request: Request,
+        year_is_right: bool,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Answer {
+        let today = now.date();
+        if let Request::Tag(goods) | Request::PutIn { goods, .. } = &request {
+            if let Err(day) = goods.dates() {
+                let words = wording::ask_what_date(day, today);
+                return self.ask(Question::WhatDate { request, day }, words);
+            }
+            if let Some(day) = goods.day_of_doubtful_year(today)
+                && !year_is_right
+            {
+                let words = wording::ask_what_year(day, today);
+                return self.ask(Question::IsThatTheYear(request), words);
+            }
         }
         match super::answer::answer(&mut self.stock, &request, now, source) {
-            Ok(answer) => {
+            Ok(mut answer) => {
                 if let Some(name) = &answer.mentioned {
+                    // It may be misheard: that it is new is said, so that it can be undone.
+                    if self.names.find(name.as_str()).is_none() {
+                        answer.reply.push_str(" A new name.");
+                    }
                     self.learn(name.as_str());
                 }
                 answer
@@ -240,7 +280,11 @@ fn changes_something(request: &Request) -> bool {
         Request::ReadList
             | Request::ReadTags
             | Request::Expires(_)
+            | Request::UseFirst
             | Request::Low
+            | Request::WhatIsIn(_)
+            | Request::ReadTag(_)
+            | Request::When(_)
             | Request::Where(_)
             | Request::HowMuch(_)
             | Request::Repeat

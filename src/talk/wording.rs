@@ -4,11 +4,17 @@ use chrono::NaiveDate;
 
 use crate::measure::{DateKind, DateNote, Quantity, say_date};
 use crate::stock::{
-    Dates, Event, Expiring, ItemName, ListLine, Lot, Low, Outcome, Place, Refusal, TemporaryTag,
+    Dates, Event, Expiring, ItemName, ListLine, Lot, Low, Outcome, Place, Refusal, TagNumber,
+    TemporaryTag,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
-    Read the list. What expires this week? Temporary tag. Where is the flour? Undo.";
+    Read the list. What expires this week? Temporary tag salmon. Where is the flour? Undo.";
+
+pub(super) const NO_QUESTION: &str = "There was no question.";
+
+pub(super) const NO_TO_WHAT: &str =
+    "There was no question. To take the last change back, say undo.";
 
 /// What was last understood decides what is said: never a third time the same.
 pub(super) fn not_understood(heard: &str, misses: usize) -> String {
@@ -26,6 +32,18 @@ pub(super) fn not_understood(heard: &str, misses: usize) -> String {
 pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
     format!(
         "{}: is that use by, best by or sell by?",
+        capital(&say_date(day, today))
+    )
+}
+
+/// Two things said in one go would be kept as one that nobody ever asks for.
+pub(super) fn ask_whether_one(name: &str) -> String {
+    format!("{}: is that one thing? Yes or no.", capital(name))
+}
+
+pub(super) fn ask_what_year(day: NaiveDate, today: NaiveDate) -> String {
+    format!(
+        "{}: is the year right? Yes or no.",
         capital(&say_date(day, today))
     )
 }
@@ -93,7 +111,10 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             if lots.is_empty() {
                 format!("{name}: none was noted. {listed}")
             } else {
-                format!("{name} used up: {}. {listed}", lots_said(lots))
+                format!(
+                    "{name} used up. Off the shelf: {}. {listed}",
+                    lots_said(lots)
+                )
             }
         }
         Outcome::Listed { item, quantity } => match quantity {
@@ -124,7 +145,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
 pub(super) fn got(result: &Outcome, today: NaiveDate) -> String {
     match result {
         Outcome::OffList { item, left } => {
-            format!("Got {item}. {}", lines_left(*left))
+            format!("Got {item}. Off the list. {}", lines_left(*left))
         }
         other => outcome(other, today),
     }
@@ -133,7 +154,7 @@ pub(super) fn got(result: &Outcome, today: NaiveDate) -> String {
 fn lines_left(left: usize) -> String {
     match left {
         0 => "The list is empty.".to_owned(),
-        n => format!("{n} left."),
+        n => format!("{n} more on it."),
     }
 }
 
@@ -169,13 +190,24 @@ pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
     }
 }
 
+pub(super) fn tag(number: TagNumber, tag: Option<&TemporaryTag>, today: NaiveDate) -> String {
+    match tag {
+        Some(tag) => format!(
+            "Tag {number}: {}.{}",
+            tag_facts(tag, today),
+            passed(&tag.dates, today)
+        ),
+        None => format!("Tag {number}: not in use."),
+    }
+}
+
 pub(super) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
     let numbers: Vec<String> = tags.iter().map(|tag| tag.number.to_string()).collect();
     let (last, first) = numbers
         .split_last()
         .map_or(("", &[][..]), |(l, f)| (l.as_str(), f));
     format!(
-        "{} is on tags {} and {last}. Say put away tag {last}, and the place.",
+        "{}: tags {} and {last}. Say put away tag, its number, and the place.",
         capital(item.as_str()),
         first.join(", ")
     )
@@ -222,13 +254,37 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
     format!("{}: {said}.{caution}", things(found.len()))
 }
 
+/// At most this many are named where the question was only what comes first.
+const FIRST: usize = 3;
+
+pub(super) fn use_first(by_date: &[Expiring], today: NaiveDate) -> String {
+    if by_date.is_empty() {
+        return "Nothing has a date yet.".to_owned();
+    }
+    expiring(&by_date[..by_date.len().min(FIRST)], today, today)
+}
+
+pub(super) fn what_is_in(place: &Place, lots: &[Lot]) -> String {
+    let mut items: Vec<&ItemName> = lots.iter().map(|lot| &lot.item).collect();
+    items.dedup();
+    if items.is_empty() {
+        return format!("{}: nothing noted.", capital(place.as_str()));
+    }
+    let said = items.iter().map(|item| {
+        let there: Vec<&Lot> = lots.iter().filter(|lot| lot.item == **item).collect();
+        format!("{item}, {}", amounts(&there))
+    });
+    let said = said.collect::<Vec<_>>().join("; ");
+    format!("{}: {said}.", things(items.len()))
+}
+
 /// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
 /// "when in doubt, throw it out"; the label and local rules go first.
 const CAUTION: &str = " Check the label. When in doubt, throw it out.";
 
 fn passed(dates: &Dates, today: NaiveDate) -> String {
     match dates.first_ahead() {
-        Some(date) if date < today => format!(" That date has passed.{CAUTION}"),
+        Some(date) if date < today => CAUTION.to_owned(),
         _ => String::new(),
     }
 }
@@ -263,6 +319,43 @@ fn places(lots: &[Lot]) -> Option<String> {
         .collect();
     places.dedup();
     (!places.is_empty()).then(|| places.join(" and "))
+}
+
+/// The dates of all there is of an item. That there is none of one is said, too.
+pub(super) fn when(
+    item: &ItemName,
+    lots: &[Lot],
+    tags: &[TemporaryTag],
+    today: NaiveDate,
+) -> String {
+    if lots.is_empty() && tags.is_empty() {
+        return format!("No {item} on the shelf.");
+    }
+    let shelf = lots
+        .iter()
+        .map(|lot| (&lot.dates, lot.place.as_ref().map(Place::to_string)));
+    let tags = tags
+        .iter()
+        .map(|tag| (&tag.dates, Some(format!("tag {}", tag.number))));
+    let all: Vec<(&Dates, Option<String>)> = shelf.chain(tags).collect();
+    let said = all.iter().map(|(dates, place)| {
+        let mut facts: Vec<String> = dates.iter().map(|note| note_said(note, today)).collect();
+        if dates.first_ahead().is_none() {
+            facts.insert(0, "no date noted".to_owned());
+        }
+        facts.extend(place.clone());
+        facts.join(", ")
+    });
+    let said: Vec<String> = said.collect();
+    let ahead = all.iter().filter_map(|(dates, _)| dates.first_ahead());
+    let caution = if ahead.into_iter().any(|date| date < today) {
+        CAUTION
+    } else if all.iter().any(|(dates, _)| dates.first_ahead().is_none()) {
+        " Check the label."
+    } else {
+        ""
+    };
+    format!("{}: {}.{caution}", capital(item.as_str()), said.join("; "))
 }
 
 pub(super) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
