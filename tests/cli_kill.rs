@@ -15,7 +15,7 @@ use tellshelf::stock::Stock;
 fn every_command_that_was_answered_survives_a_kill() {
     let kitchen = Kitchen::new();
     let mut answered = 0;
-    for round in 0..8u64 {
+    for round in 0..12u64 {
         let mut child = kitchen
             .command("type")
             .arg("--json")

@@ -1,269 +1,147 @@
 //! The whole chain through real sound: spoken into a microphone, answered from a loudspeaker.
 //!
-//! Both are null sinks of a private PulseAudio, and speech is a private speech-dispatcher: see
-//! [`stage`]. These tests share two cores with both, so one runs at a time.
+//! `tellshelf talk` runs on a [`stage`]: a private PulseAudio with a microphone and a loudspeaker, and
+//! a private speech service. Nothing here looks inside it: commands go in as sound, and what comes out
+//! is sound, the written line of each turn, and the stock on disk.
 
 #[path = "common/kitchen.rs"]
 mod kitchen;
 #[path = "common/stage.rs"]
 mod stage;
 
+use std::f32::consts::TAU;
 use std::io::{BufRead, BufReader, Read};
-use std::path::Path;
+use std::os::unix::process::ExitStatusExt;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
-use kitchen::{AT, Kitchen, project, tellshelf, text};
+use kitchen::{AT, Kitchen, objects, project, recordings, tellshelf};
 use serde_json::Value;
 use stage::Stage;
-use tellshelf::ear::{Guide, Models, Moonshine, Recogniser, read_recording, utterances_in};
+use tellshelf::ear::{Guide, Models, Moonshine, RATE, Recogniser, Sound};
+use tellshelf::ear::{read_recording, utterances_in};
 use tellshelf::grammar::normal_words;
 use tellshelf::stock::Stock;
 
-/// Long enough for any answer on a loaded machine.
-const ANSWER: Duration = Duration::from_secs(20);
-/// How long nothing must happen for nothing to have happened: longer than any turn here takes.
-const QUIET: Duration = Duration::from_secs(4);
+/// Long enough for any answer on a loaded machine; nothing here waits that long unless it fails.
+const ANSWER: Duration = Duration::from_secs(30);
 
-/// `tellshelf talk`, listening.
-struct Listener {
-    child: Child,
-    turns: Receiver<String>,
-    notices: Receiver<String>,
-}
+/// After how much silence of the loudspeaker a reply is over and the next command can be spoken: more
+/// than the pauses between its sentences (0.6 s), and than the 0.4 s after which the speech service
+/// reports its end.
+const REPLY_IS_OVER: Duration = Duration::from_secs(1);
 
-impl Listener {
-    fn start(stage: &Stage, kitchen: &Kitchen) -> Self {
-        let mut child = tellshelf()
-            .args(["talk", "--json", "--at", AT, "--db"])
-            .arg(kitchen.db())
-            .envs(stage.env())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let turns = lines_of(child.stdout.take().unwrap());
-        let notices = lines_of(child.stderr.take().unwrap());
-        let listener = Self {
-            child,
-            turns,
-            notices,
-        };
-        let notice = listener.notices.recv_timeout(ANSWER).expect("it listens");
-        assert!(notice.contains("listening"), "{notice}");
-        listener
+/// How long a program may take to end. It takes milliseconds; the rest is for a loaded machine.
+const AT_ONCE: Duration = Duration::from_secs(2);
+
+const ADD_TWO_BAGS_OF_OATS: &str = "demo/15-add-two-bags-oats.wav";
+const USED_UP_OATS: &str = "demo/01-used-up-oats.wav";
+const DISH_SOAP_ON_LIST: &str = "demo/04-dish-soap-on-list.wav";
+const MILK_ON_LIST: &str = "demo/05-milk-on-shopping-list.wav";
+const READ_LIST: &str = "demo/06-read-list.wav";
+/// Its reply is the longest there is, and made of commands.
+const HELP: &str = "commands/slt-help.wav";
+const NOT_FOR_US: &str = "not-for-us/heart-the-bus-was-late.wav";
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn a_command_spoken_into_the_microphone_changes_the_stock_and_is_answered_aloud() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+
+    let exchange = talk.exchange(&stage, ADD_TWO_BAGS_OF_OATS);
+    let turn = exchange.turn();
+    assert_eq!(turn["source"], "microphone", "{turn}");
+    assert_eq!(turn["intent"], "put-in", "{turn}");
+    assert_eq!(turn["changed"], true, "{turn}");
+    let reply = turn["reply"].as_str().expect("a reply");
+    for word in ["oats", "2 bags", "pantry"] {
+        assert!(reply.to_lowercase().contains(word), "{reply}");
     }
+    assert_spoken(reply, &exchange.loudspeaker);
 
-    fn turn(&self) -> Value {
-        let line = self.turns.recv_timeout(ANSWER).expect("it answers");
-        serde_json::from_str(&line).expect(&line)
-    }
-
-    /// Asserts that no turn comes that changes anything.
-    fn changes_nothing(&self) {
-        loop {
-            match self.turns.recv_timeout(QUIET) {
-                Ok(line) => {
-                    let turn: Value = serde_json::from_str(&line).expect(&line);
-                    assert_eq!(turn["changed"], false, "{turn}");
-                }
-                Err(RecvTimeoutError::Timeout) => return,
-                Err(RecvTimeoutError::Disconnected) => panic!("it has gone"),
-            }
-        }
-    }
-
-    fn wait(&mut self, at_most: Duration) -> ExitStatus {
-        let begun = Instant::now();
-        loop {
-            if let Some(status) = self.child.try_wait().unwrap() {
-                return status;
-            }
-            assert!(begun.elapsed() < at_most, "it doesn't end");
-            std::thread::sleep(Duration::from_millis(20));
-        }
-    }
-}
-
-impl Drop for Listener {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-fn lines_of(pipe: impl Read + Send + 'static) -> Receiver<String> {
-    let (send, receive) = channel();
-    std::thread::spawn(move || {
-        let lines = BufReader::new(pipe).lines();
-        lines
-            .map_while(Result::ok)
-            .try_for_each(|line| send.send(line))
-    });
-    receive
-}
-
-fn demo(name: &str) -> std::path::PathBuf {
-    project("audio-fixtures/demo").join(name)
-}
-
-/// The words that the recogniser hears in a recording, without any guidance.
-fn words_in(recording: &Path) -> Vec<String> {
-    let sound = read_recording(recording).unwrap();
-    let mut moonshine = Moonshine::load(&Models::find()).unwrap();
-    let mut words = Vec::new();
-    for utterance in utterances_in(&sound) {
-        for heard in moonshine.hear(&utterance, Guide::Free).unwrap() {
-            words.extend(normal_words(&heard.text));
-        }
-    }
-    words
+    // Another process sees it on disk while this one still listens.
+    let told = kitchen.reply("how much oats are left");
+    assert!(told.contains("2 bags"), "{told}");
 }
 
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn a_spoken_command_changes_the_stock_and_is_answered_aloud() {
+fn commands_are_answered_in_turn_and_its_own_voice_is_none_of_them() {
     let (stage, kitchen) = (Stage::start(), Kitchen::new());
-    let listener = Listener::start(&stage, &kitchen);
-    let recording = stage.start_recording();
-    stage.play_into_microphone(&demo("15-add-two-bags-oats.wav"));
-    let spoken = Instant::now();
-    let turn = listener.turn();
-    let answered = spoken.elapsed();
-    assert_eq!(turn["reply"], "Oats: 2 bags, pantry.", "{turn}");
-    assert!(recording.wait_for_sound(ANSWER), "the answer is silent");
-    let (first, _) = recording.sound().unwrap();
+    stage.let_microphone_hear_loudspeaker();
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+
+    // The help and the list come back as the very words of commands.
+    let commands = [
+        (ADD_TWO_BAGS_OF_OATS, Some("put-in"), true),
+        (HELP, Some("help"), false),
+        (USED_UP_OATS, Some("used-up"), true),
+        (NOT_FOR_US, None, false),
+        (DISH_SOAP_ON_LIST, Some("list-add"), true),
+        (READ_LIST, Some("list-read"), false),
+    ];
+    let (mut to_line, mut to_sound) = (Vec::new(), Vec::new());
+    for (recording, intent, changed) in commands {
+        // A turn of its own voice would stand where the turn of the next command is expected.
+        let exchange = talk.exchange(&stage, recording);
+        let turn = exchange.turn();
+        assert_eq!(turn["intent"].as_str(), intent, "{turn}");
+        assert_eq!(turn["changed"], changed, "{turn}");
+        to_line.push(exchange.to_line);
+        to_sound.push(exchange.to_sound);
+        if recording == HELP {
+            let reply = turn["reply"].as_str().expect("a reply");
+            // What it must not listen to is there, and clear enough to be taken for commands.
+            assert_spoken(reply, &exchange.microphone);
+        }
+    }
+    talk.says_nothing_more();
     println!(
-        "from the end of the recording to the answer {answered:?}, to its sound {:?}",
-        first.saturating_duration_since(spoken)
+        "from the end of the command to the line {:?}, to the first sound {:?} (medians of {})",
+        median(to_line),
+        median(to_sound),
+        commands.len()
     );
-    assert!(recording.wait_for_silence(Duration::from_secs(1), ANSWER));
-    let heard = words_in(&recording.stop());
-    // The synthetic voice isn't heard perfectly: two of the three words that matter must be.
-    let words = [&["oats", "oat"][..], &["bags", "bag"], &["pantry"]];
-    let found = words
-        .iter()
-        .filter(|forms| heard.iter().any(|w| forms.contains(&w.as_str())));
-    assert!(found.count() >= 2, "heard {heard:?}");
-    assert_eq!(
-        kitchen.reply("how much oats are left"),
-        "Oats: 2 bags, pantry."
-    );
+    assert_eq!(shelf(&kitchen), [""; 0]);
+    assert_eq!(list(&kitchen), ["oats", "dish soap"]);
+    let events = stock(&kitchen).events().expect("the events");
+    assert_eq!(events.len(), 3, "{events:?}");
 }
 
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn several_commands_are_answered_in_turn_and_its_own_voice_is_none_of_them() {
-    let (stage, kitchen) = (Stage::start(), Kitchen::new());
-    // The loudspeaker stands beside the microphone.
-    let looped = Command::new("pactl")
-        .args([
-            "load-module",
-            "module-loopback",
-            "source=speaker.monitor",
-            "sink=mic",
-        ])
-        .envs(stage.env())
-        .output()
-        .unwrap();
-    assert!(looped.status.success(), "{looped:?}");
-    let listener = Listener::start(&stage, &kitchen);
-    for (file, reply) in [
-        ("17-add-one-bag-oats.wav", "Oats: 1 bag, pantry."),
-        ("04-dish-soap-on-list.wav", "Dish soap on the list."),
-        ("06-read-list.wav", "1 thing: dish soap."),
-    ] {
-        stage.play_into_microphone(&demo(file));
-        let voice = stage.start_recording();
-        let turn = listener.turn();
-        assert_eq!(turn["reply"], reply, "{turn}");
-        assert!(voice.wait_for_sound(ANSWER));
-        assert!(voice.wait_for_silence(Duration::from_secs(1), ANSWER));
-    }
-    listener.changes_nothing();
-    let events = Stock::open(&kitchen.db()).unwrap().events().unwrap();
-    assert_eq!(events.len(), 2, "{events:?}");
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn talk_that_is_not_for_us_changes_nothing() {
-    let (stage, kitchen) = (Stage::start(), Kitchen::new());
-    let listener = Listener::start(&stage, &kitchen);
-    for file in kitchen::recordings("not-for-us") {
-        stage.play_into_microphone(&file);
-    }
-    listener.changes_nothing();
-    assert!(
-        Stock::open(&kitchen.db())
-            .unwrap()
-            .events()
-            .unwrap()
-            .is_empty()
-    );
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn a_speech_service_that_dies_takes_nothing_along() {
-    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
-    let listener = Listener::start(&stage, &kitchen);
-    stage.play_into_microphone(&demo("04-dish-soap-on-list.wav"));
-    assert_eq!(listener.turn()["changed"], true);
-    stage.kill_speech();
-    let notice = listener.notices.recv_timeout(ANSWER);
-    stage.play_into_microphone(&demo("05-milk-on-shopping-list.wav"));
-    assert_eq!(listener.turn()["reply"], "Milk on the list.");
-    // Noticed while it spoke, or at the next word.
-    let notice = notice
-        .or_else(|_| listener.notices.recv_timeout(ANSWER))
-        .expect("it says so");
-    assert!(
-        notice.contains("speech") || notice.contains("speak"),
-        "{notice}"
-    );
-    assert_eq!(kitchen.reply("read the list"), "2 things: dish soap, milk.");
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn a_sound_server_that_dies_ends_it_with_one_line() {
-    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
-    let mut listener = Listener::start(&stage, &kitchen);
-    stage.play_into_microphone(&demo("04-dish-soap-on-list.wav"));
-    assert_eq!(listener.turn()["changed"], true);
-    stage.kill_sound();
-    let status = listener.wait(Duration::from_secs(30));
-    assert_eq!(status.code(), Some(1));
-    let notices: Vec<String> = listener.notices.iter().collect();
-    assert!(
-        notices
-            .last()
-            .is_some_and(|line| line.contains("microphone")),
-        "{notices:?}"
-    );
-    assert_eq!(kitchen.reply("read the list"), "1 thing: dish soap.");
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn check_finds_all_well_where_all_is_there() {
-    let (stage, kitchen) = (Stage::start(), Kitchen::new());
-    let mut check = tellshelf();
-    check
-        .args(["check", "--db"])
-        .arg(kitchen.db())
-        .envs(stage.env());
-    let output = check.output().unwrap();
-    assert!(output.status.success(), "{output:?}");
-    let said = text(&output.stdout);
-    for part in [
-        "English recogniser: works",
-        "Microphone: works",
-        "Speech: works",
-        "Stock: works",
-    ] {
-        assert!(said.contains(part), "{said}");
-    }
+fn talk_that_is_not_for_us_and_noise_change_nothing() {
+    // Side by side, since each takes half a minute of sound and next to no work. Without speech, since
+    // what is said during a reply isn't heard.
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            let (stage, kitchen) = (Stage::start(), Kitchen::new());
+            let talk = Talk::start(&stage, &kitchen, &["--json", "--mute"]);
+            let chatter = recordings("not-for-us");
+            let mut turns = 0;
+            for recording in &chatter {
+                stage.play_into_microphone(recording);
+                // It is heard, and as one piece or in several it changes nothing.
+                let turn = talk.turn();
+                assert_eq!(turn["changed"], false, "{turn}");
+                turns += 1 + talk.turns_before_a_command(&stage, &kitchen);
+            }
+            println!("{} pieces of talk, {turns} turns", chatter.len());
+        });
+        scope.spawn(|| {
+            let (stage, kitchen) = (Stage::start(), Kitchen::new());
+            let talk = Talk::start(&stage, &kitchen, &["--json", "--mute"]);
+            let noise = stage.folder().join("noise.wav");
+            write_recording(&noise, &[kitchen_noise(10), crosstalk(10), vec![0.0; 16_000]].concat());
+            let microphone = stage.start_recording_microphone();
+            stage.play_into_microphone(&noise);
+            let (first, last) = microphone.sound().expect("the noise reaches the microphone");
+            assert!(last - first > Duration::from_secs(18));
+            let turns = talk.turns_before_a_command(&stage, &kitchen);
+            println!("20 seconds of noise, {turns} turns");
+        });
+    });
 }

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::grammar::Understanding;
+use crate::grammar::{Understanding, Value, Verdict};
 use crate::talk::Turn;
 
 /// How long each room took.
@@ -70,16 +70,25 @@ pub(super) fn write_line(line: &str) -> io::Result<()> {
     out.flush()
 }
 
-/// What was understood, in words: `used-up, item oats`.
+/// What was understood, in words: `used-up, item oats`. What was rejected is nothing, as in JSON.
 pub(super) fn in_words(understanding: &Understanding) -> String {
-    let Some(command) = &understanding.command else {
-        return "nothing".to_owned();
+    let command = match &understanding.command {
+        Some(command) if understanding.verdict != Verdict::Reject => command,
+        _ => return "nothing".to_owned(),
     };
     let mut words = command.intent.clone();
     for (slot, value) in &command.slots {
-        let value = match value.to_json() {
-            Json::String(text) => text,
-            other => other.to_string(),
+        let value = match value {
+            Value::Quantity(quantity) => quantity.spoken(),
+            Value::Date(Ok(note)) => match note.kind {
+                Some(kind) => format!("{kind} {}", note.date),
+                None => note.date.to_string(),
+            },
+            Value::Date(Err(error)) => error.to_string(),
+            other => match other.to_json() {
+                Json::String(text) => text,
+                json => json.to_string(),
+            },
         };
         words.push_str(&format!(", {slot} {value}"));
     }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::measure::{DateKind, DateNote, Quantity, say_date};
+use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Dates, Event, Expiring, ItemName, ListLine, Lot, Low, Outcome, Place, Refusal, TagNumber,
     TemporaryTag,
@@ -84,7 +84,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             if *off_list {
                 reply.push_str(" Off the list.");
             }
-            reply + &passed(&lot.dates, today)
+            reply + passed(&lot.dates, today)
         }
         Outcome::Used { item, place, left } => {
             let from = place
@@ -174,20 +174,17 @@ pub(super) fn list(lines: &[ListLine]) -> String {
 }
 
 pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
-    match tags {
-        [] => "No temporary tag is in use.".to_owned(),
-        [tag] => format!("1 tag. {}: {}.", tag.number, tag_facts(tag, today)),
-        tags => {
-            let said = tags
-                .iter()
-                .map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
-            format!(
-                "{} tags. {}",
-                tags.len(),
-                said.collect::<Vec<_>>().join(" ")
-            )
-        }
-    }
+    let number = match tags {
+        [] => return "No temporary tag is in use.".to_owned(),
+        [_] => "1 tag".to_owned(),
+        several => format!("{} tags", several.len()),
+    };
+    let said = tags
+        .iter()
+        .map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
+    let said = said.collect::<Vec<_>>().join(" ");
+    let caution = caution(tags.iter().map(|tag| &tag.dates), today);
+    format!("{number}. {said}{caution}")
 }
 
 pub(super) fn tag(number: TagNumber, tag: Option<&TemporaryTag>, today: NaiveDate) -> String {
@@ -282,10 +279,17 @@ pub(super) fn what_is_in(place: &Place, lots: &[Lot]) -> String {
 /// "when in doubt, throw it out"; the label and local rules go first.
 const CAUTION: &str = " Check the label. When in doubt, throw it out.";
 
-fn passed(dates: &Dates, today: NaiveDate) -> String {
-    match dates.first_ahead() {
-        Some(date) if date < today => CAUTION.to_owned(),
-        _ => String::new(),
+fn passed(dates: &Dates, today: NaiveDate) -> &'static str {
+    caution([dates], today)
+}
+
+/// The caution, where any date of those to use things by has passed.
+fn caution<'d>(dates: impl IntoIterator<Item = &'d Dates>, today: NaiveDate) -> &'static str {
+    let mut ahead = dates.into_iter().filter_map(Dates::first_ahead);
+    if ahead.any(|date| date < today) {
+        CAUTION
+    } else {
+        ""
     }
 }
 
@@ -347,14 +351,10 @@ pub(super) fn when(
         facts.join(", ")
     });
     let said: Vec<String> = said.collect();
-    let ahead = all.iter().filter_map(|(dates, _)| dates.first_ahead());
-    let caution = if ahead.into_iter().any(|date| date < today) {
-        CAUTION
-    } else if all.iter().any(|(dates, _)| dates.first_ahead().is_none()) {
-        " Check the label."
-    } else {
-        ""
-    };
+    let mut caution = caution(all.iter().map(|(dates, _)| *dates), today);
+    if caution.is_empty() && all.iter().any(|(dates, _)| dates.first_ahead().is_none()) {
+        caution = " Check the label.";
+    }
     format!("{}: {}.{caution}", capital(item.as_str()), said.join("; "))
 }
 
@@ -386,14 +386,7 @@ fn note_said(note: DateNote, today: NaiveDate) -> String {
     let date = say_date(note.date, today);
     match note.kind {
         Some(kind) if kind.looks_ahead() && note.date < today => format!("{kind} {date}, passed"),
-        Some(kind) => {
-            let on = if kind.looks_ahead() {
-                DateKind::name(kind).to_owned()
-            } else {
-                kind.to_string()
-            };
-            format!("{on} {date}")
-        }
+        Some(kind) => format!("{kind} {date}"),
         None => date,
     }
 }

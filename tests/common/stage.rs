@@ -113,6 +113,26 @@ impl Stage {
         Recording::start("mic.monitor", self.env(), self.folder.path())
     }
 
+    /// From now on the microphone hears the loudspeaker, 10 dB softer and 200 ms late: as loud as in a
+    /// small room, and as late as from a wireless loudspeaker.
+    ///
+    /// # Panics
+    /// If the sound server refuses.
+    pub fn let_microphone_hear_loudspeaker(&self) {
+        let folder = self.folder.path();
+        let load = "load-module module-loopback source=speaker.monitor sink=mic latency_msec=200";
+        let load: Vec<&str> = load.split(' ').collect();
+        pactl_says(folder, &load);
+        // The module can't be told how loud; only its stream can, which has a number of its own.
+        let streams = pactl_says(folder, &["list", "short", "sink-inputs"]);
+        let stream = streams
+            .lines()
+            .find(|line| line.contains("module-loopback"))
+            .and_then(|line| line.split_whitespace().next())
+            .expect("the loopback's stream");
+        pactl_says(folder, &["set-sink-input-volume", stream, "-10dB"]);
+    }
+
     /// Kills the speech service as a crash would: at once, in the middle of a word, leaving its socket
     /// behind.
     pub fn kill_speech(&mut self) {
@@ -441,6 +461,17 @@ fn pactl(folder: &Path, args: &[&str]) -> bool {
         .envs(environment(folder))
         .output()
         .is_ok_and(|output| output.status.success())
+}
+
+/// What `pactl` says, which must be no refusal.
+fn pactl_says(folder: &Path, args: &[&str]) -> String {
+    let output = Command::new("pactl")
+        .args(args)
+        .envs(environment(folder))
+        .output()
+        .expect("pactl starts");
+    assert!(output.status.success(), "pactl {args:?}: {output:?}");
+    String::from_utf8(output.stdout).expect("pactl writes text")
 }
 
 /// Panics if a program that a stage needs isn't there, naming the package it comes in.

@@ -1,0 +1,243 @@
+//! Questions back to the person: what is doubtful is asked, and only a clear answer counts.
+
+use chrono::{NaiveDate, NaiveDateTime};
+use tellshelf::grammar::{Grammar, Verdict};
+use tellshelf::stock::{Source, Stock};
+use tellshelf::talk::{Session, Turn};
+
+fn now() -> NaiveDateTime {
+    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    day.and_hms_opt(10, 0, 0).unwrap()
+}
+
+struct Talk(Session);
+
+impl Talk {
+    fn new() -> Self {
+        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+        Self(Session::new(Stock::in_memory().unwrap(), grammar).unwrap())
+    }
+
+    fn say(&mut self, line: &str) -> Turn {
+        self.0.hear(&[line], now(), Source::Typed)
+    }
+
+    /// The same as [`Self::say`], but badly heard.
+    fn mumble(&mut self, line: &str) -> Turn {
+        let mut understood = self.0.understand(&[line], now());
+        understood.verdict = Verdict::Ask;
+        self.0.answer(understood, now(), Source::Microphone)
+    }
+
+    /// Says lines, each with its reply.
+    fn go(&mut self, lines: &[(&str, &str)]) {
+        for (line, reply) in lines {
+            assert_eq!(self.say(line).reply, *reply, "to “{line}”");
+        }
+    }
+
+    fn changes(&self) -> usize {
+        self.0.stock().events().unwrap().len()
+    }
+}
+
+#[test]
+fn a_change_that_was_badly_heard_waits_for_a_yes() {
+    let mut talk = Talk::new();
+    let asked = talk.mumble("put milk on the list");
+    assert_eq!(asked.reply, "Did you say: put milk on the list? Yes or no.");
+    assert_eq!(talk.changes(), 0);
+    assert_eq!(talk.say("yes").reply, "Milk on the list.");
+}
+
+#[test]
+fn a_question_that_was_badly_heard_is_answered() {
+    assert_eq!(
+        Talk::new().mumble("read the list").reply,
+        "The list is empty."
+    );
+}
+
+#[test]
+fn a_yes_that_was_badly_heard_is_no_yes() {
+    let mut talk = Talk::new();
+    let asked = talk.mumble("put milk on the list").reply;
+    assert_eq!(talk.mumble("yes").reply, asked);
+    assert_eq!(talk.changes(), 0);
+    assert_eq!(talk.say("yes").reply, "Milk on the list.");
+}
+
+#[test]
+fn a_meaning_that_was_badly_heard_is_asked_for_again() {
+    let mut talk = Talk::new();
+    let asked = talk.say("temporary tag milk, December tenth").reply;
+    assert_eq!(talk.mumble("best by").reply, asked);
+    assert_eq!(talk.changes(), 0);
+    talk.go(&[("best by", "Tag 1: milk, best by December 10.")]);
+}
+
+#[test]
+fn an_answer_that_does_not_fit_leaves_the_question_open() {
+    let mut talk = Talk::new();
+    let asked = talk.say("temporary tag milk, December tenth").reply;
+    assert_eq!(talk.say("yes").reply, asked);
+    talk.go(&[("use by", "Tag 1: milk, use by December 10.")]);
+}
+
+#[test]
+fn a_no_that_was_badly_heard_is_enough() {
+    let mut talk = Talk::new();
+    talk.mumble("put milk on the list");
+    assert_eq!(talk.mumble("no").reply, "All right. Nothing changed.");
+    assert_eq!(talk.say("yes").reply, "There was no question.");
+}
+
+#[test]
+fn repeat_puts_an_open_question_again() {
+    let mut talk = Talk::new();
+    let asked = talk.mumble("put milk on the list").reply;
+    talk.go(&[
+        ("xylophone quartet", "I didn't get that."),
+        ("repeat that", &asked),
+        ("yes", "Milk on the list."),
+    ]);
+}
+
+#[test]
+fn a_no_without_a_question_tells_how_to_go_back() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        ("put milk on the list", "Milk on the list."),
+        (
+            "no",
+            "There was no question. To take the last change back, say undo.",
+        ),
+        ("undo", "Undone: milk on the list."),
+    ]);
+}
+
+/// Some weeks after the third of November, "November third" is on a package that has passed its date.
+#[test]
+fn a_date_that_has_just_passed_is_not_kept_as_next_years_without_asking() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        (
+            "put milk in the fridge, use by November third",
+            "November 3, 2027: is the year right? Yes or no.",
+        ),
+        ("no", "All right. Nothing changed."),
+        (
+            "temporary tag milk, November third",
+            "November 3, 2027: is that use by, best by or sell by?",
+        ),
+        ("best by", "November 3, 2027: is the year right? Yes or no."),
+    ]);
+    assert_eq!(talk.changes(), 0);
+    talk.go(&[
+        ("yes", "Tag 1: milk, best by November 3, 2027."),
+        // Ahead, or long ago, there is no doubt.
+        (
+            "put milk in the fridge, use by December third",
+            "Milk: fridge, use by December 3.",
+        ),
+        (
+            "put flour in the pantry, best by June third",
+            "Flour: pantry, best by June 3.",
+        ),
+        // What lies behind by its nature is not asked about.
+        (
+            "put ham in the fridge, opened November third",
+            "Ham: fridge, opened November 3.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_year_that_has_passed_is_taken_at_its_word() {
+    Talk::new().go(&[(
+        "put milk in the fridge, use by November third twenty twenty six",
+        "Milk: fridge, use by November 3, passed. Check the label. When in doubt, throw it out.",
+    )]);
+}
+
+#[test]
+fn two_things_in_one_go_are_not_kept_as_one_without_asking() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        (
+            "put eggs and milk on the list",
+            "Eggs and milk: is that one thing? Yes or no.",
+        ),
+        ("no", "All right. Nothing changed."),
+        ("read the list", "The list is empty."),
+        // A name that is known has its "and" by right.
+        (
+            "put macaroni and cheese on the list",
+            "Macaroni and cheese on the list.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_name_that_is_new_anywhere_is_said_to_be_new_once() {
+    Talk::new().go(&[
+        ("put zhoug on the list", "Zhoug on the list. A new name."),
+        ("keep two jars of zhoug", "Zhoug: keep 2 jars."),
+    ]);
+}
+
+#[test]
+fn what_a_command_lacks_is_asked_for_and_nothing_is_made_up() {
+    let mut talk = Talk::new();
+    talk.say("add two cartons of milk to the fridge");
+    let before = talk.changes();
+    talk.go(&[
+        ("temporary tag", "I didn't get the name. Say it all again."),
+        (
+            "I used half the milk",
+            "I didn't get the quantity. Say it all again.",
+        ),
+        (
+            "add zero cans of beans to the pantry",
+            "How much was that? I got “0 cans”.",
+        ),
+    ]);
+    assert_eq!(talk.changes(), before);
+}
+
+#[test]
+fn a_date_is_told_and_never_judged() {
+    Talk::new().go(&[
+        ("is the milk still good", "No milk on the shelf."),
+        ("put milk in the fridge", "Milk: fridge."),
+        (
+            "is the milk still good",
+            "Milk: no date noted, fridge. Check the label.",
+        ),
+        (
+            "I used up the milk",
+            "Milk used up. Off the shelf: some, fridge. On the list.",
+        ),
+        (
+            "temporary tag milk, use by yesterday",
+            "Tag 1: milk, use by yesterday, passed. Check the label. When in doubt, throw it out.",
+        ),
+        (
+            "when does the milk expire",
+            "Milk: use by yesterday, passed, tag 1. Check the label. When in doubt, throw it out.",
+        ),
+        ("where is the milk", "Milk: not put away yet, tag 1."),
+    ]);
+}
+
+#[test]
+fn one_tag_is_read_by_its_number() {
+    Talk::new().go(&[
+        ("what is on tag one", "Tag 1: not in use."),
+        (
+            "new tag: ham, two pounds, use by December third",
+            "Tag 1: ham, 2 pounds, use by December 3.",
+        ),
+        ("read tag one", "Tag 1: ham, 2 pounds, use by December 3."),
+    ]);
+}
