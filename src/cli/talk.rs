@@ -49,10 +49,16 @@ impl Talk {
                     write_turn("microphone", &turn, &times)?;
                 }
                 voice.say(&turn.reply);
-                voice.wait();
-                // What the microphone took in meanwhile is our own voice.
-                microphone.flush();
-                endpoint.reset();
+                if voice.speaks() {
+                    voice.wait();
+                    // What the microphone took in meanwhile is our own voice. Nothing more of it comes:
+                    // the speech service tells the end 0.35 s after the last sound, and an echo that
+                    // is 0.2 s late has been captured 0.07 to 0.14 s before that. (Measured on a make-believe
+                    // sound card with espeak-ng; to be deaf any longer would cost a quick answer its
+                    // beginning.)
+                    microphone.flush();
+                    endpoint.reset();
+                }
             }
         }
     }

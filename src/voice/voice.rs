@@ -106,6 +106,12 @@ impl Voice {
         }
     }
 
+    /// Whether what is said now is spoken, as far as is known.
+    #[must_use]
+    pub fn speaks(&self) -> bool {
+        matches!(self.mouth, Mouth::Open(_))
+    }
+
     /// Waits until everything said has been spoken. Returns at once if there is no speech; never
     /// waits longer than 5 seconds and a fifth of a second for each letter said.
     ///
@@ -278,6 +284,7 @@ mod tests {
         let (captions, reader) = Pipe::open();
         let (notices, noticed) = Pipe::open();
         let mut voice = Voice::with_notices(Captions::on(captions), Loudness::Muted, notices);
+        assert!(!voice.speaks());
         voice.say("Oats used up.\nOn the list.");
         assert_eq!(reader.try_recv().unwrap(), "Oats used up. On the list.\n");
         voice.say("Undone.");
