@@ -12,6 +12,11 @@ use tellshelf::grammar::{Grammar, GrammarFile, Lexicon, Verdict, normal_words, p
 static ENGLISH: LazyLock<Grammar> =
     LazyLock::new(|| Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap());
 
+fn cases() -> u32 {
+    let asked = std::env::var("PROPTEST_CASES").ok();
+    asked.and_then(|cases| cases.parse().ok()).unwrap_or(48)
+}
+
 fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
 }
@@ -57,6 +62,9 @@ fn expansion() -> impl Strategy<Value = String> {
 }
 
 proptest! {
+    // Enough to find what is there within seconds; PROPTEST_CASES looks further.
+    #![proptest_config(ProptestConfig { cases: cases(), ..ProptestConfig::default() })]
+
     #[test]
     fn no_text_makes_a_grammar_panic(text in grammar_like()) {
         if let Ok(grammar) = Grammar::from_text("any.yaml", &text) {

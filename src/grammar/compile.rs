@@ -273,24 +273,7 @@ impl<'f> Builder<'f> {
                 self.step(start, end);
             }
             Expansion::Plus(inside) => self.repeat(inside, span, at)?,
-            Expansion::Tagged(inside, tag) => {
-                let Span {
-                    start: from,
-                    end: to,
-                } = self.span();
-                self.network.tags.push(tag.clone());
-                let mark = Mark::Tag(self.network.tags.len() as u32 - 1);
-                self.step(start, from);
-                self.build(
-                    inside,
-                    Span {
-                        start: from,
-                        end: to,
-                    },
-                    at,
-                )?;
-                self.arc(to, 0.0, Arc::Mark { mark, to: end });
-            }
+            Expansion::Tagged(..) => self.tagged(expansion, span, at)?,
         }
         Ok(())
     }
@@ -307,6 +290,34 @@ impl<'f> Builder<'f> {
         self.build(inside, round, at)?;
         self.step(round.end, round.start);
         self.step(round.end, span.end);
+        Ok(())
+    }
+
+    /// Something with its tags, the nearest one first. They are unwrapped here and not by `build`, so
+    /// that the deepest expansion that is allowed needs little of the stack.
+    fn tagged(
+        &mut self,
+        mut inside: &Expansion,
+        span: Span,
+        at: Place<'_>,
+    ) -> Result<(), GrammarError> {
+        let mut tags = Vec::new();
+        while let Expansion::Tagged(within, tag) = inside {
+            tags.push(tag);
+            inside = within;
+        }
+        let within = self.span();
+        self.step(span.start, within.start);
+        self.build(inside, within, at)?;
+        let mut from = within.end;
+        for tag in tags.into_iter().rev() {
+            let mark = Mark::Tag(self.network.tags.len() as u32);
+            self.network.tags.push(tag.clone());
+            let to = self.node();
+            self.arc(from, 0.0, Arc::Mark { mark, to });
+            from = to;
+        }
+        self.step(from, span.end);
         Ok(())
     }
 
