@@ -241,3 +241,35 @@ fn one_tag_is_read_by_its_number() {
         ("read tag one", "Tag 1: ham, 2 pounds, use by December 3."),
     ]);
 }
+
+#[test]
+fn a_no_offers_what_else_may_have_been_said() {
+    let ask = || {
+        let mut talk = Talk::new();
+        let mut heard = talk.0.understand(&["put soy milk on the list"], now());
+        heard.verdict = Verdict::Ask;
+        heard.or = talk
+            .0
+            .understand(&["put oat milk on the list"], now())
+            .command;
+        let turn = talk.0.answer(heard, now(), Source::Microphone);
+        assert_eq!(
+            turn.reply,
+            "Did you say: put soy milk on the list? Yes or no."
+        );
+        talk
+    };
+    let mut talk = ask();
+    talk.go(&[
+        (
+            "no",
+            "Then did you say: put oat milk on the list? Yes or no.",
+        ),
+        ("yes", "Oat milk on the list."),
+    ]);
+    assert_eq!(talk.changes(), 1);
+    let mut talk = ask();
+    talk.say("no");
+    talk.go(&[("no", "All right. Nothing changed.")]);
+    assert_eq!(talk.changes(), 0);
+}

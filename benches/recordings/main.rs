@@ -9,6 +9,7 @@
 //! Speech-to-Intent Benchmark does (see `mix.rs`), with a fixed seed.
 mod labels;
 mod mix;
+mod reliability;
 mod score;
 
 use std::path::PathBuf;
@@ -21,6 +22,7 @@ use tellshelf::ear::{Models, Sound, read_recording};
 use tellshelf::grammar::{Acceptor, Grammar, Heard, Lexicon, Understanding};
 
 use labels::Labelled;
+use reliability::Reliability;
 use score::{Line, Score};
 
 #[derive(Debug, Parser)]
@@ -51,7 +53,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let grammar_file = arguments.grammar.unwrap_or(root.join("grammars/en.yaml"));
     let grammar = Grammar::load(&grammar_file)?;
     let names = std::sync::Arc::new(Lexicon::starter(grammar.language()));
-    let acceptor = grammar.acceptor(names.clone());
+    let mut acceptor = grammar.acceptor(names.clone());
     // The day from which the labels of our own recordings count their dates.
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).ok_or("a day that is none")?;
     let folders = if arguments.folder.is_empty() {
@@ -68,6 +70,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     }
     let mut hearing = Hearing::open(&Models::find(), None, &grammar)?;
     println!("{}", Score::HEADING);
+    let mut reliability = Reliability::default();
     for folder in folders {
         let labelled = Labelled::read(&folder)?;
         for snr in &snrs {
@@ -78,6 +81,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                     (Some(snr), Some(noise)) => mix::mix(&clean, noise, *snr, number as u64),
                     _ => clean,
                 };
+                // As a session does.
+                if acceptor.is_full() {
+                    acceptor = grammar.acceptor(names.clone());
+                }
                 let line = hear(
                     &mut hearing,
                     &grammar,
@@ -90,6 +97,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 if arguments.wrong && !line.right {
                     println!("{}: {}", recording.file.display(), line.shown);
                 }
+                reliability.add(&line);
                 score.add(line);
             }
             let name = folder
@@ -101,6 +109,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             println!("{}", score.row(&name));
         }
     }
+    println!("\n{reliability}");
     println!("Peak memory: {}", score::peak_memory());
     Ok(())
 }
@@ -115,6 +124,7 @@ fn hear(
     sound: &Sound,
 ) -> Result<Line, Box<dyn std::error::Error>> {
     let (heard, hear) = hearing.hear(sound, acceptor)?;
+    let free = hearing.hear_freely(sound)?;
     let start = Instant::now();
     let understanding = grammar.settle(&heard, names, today);
     let understand = start.elapsed();
@@ -123,8 +133,10 @@ fn hear(
         right: recording.is_right(&understanding),
         meant: recording.intent.is_some(),
         verdict: understanding.verdict,
+        confidence: understanding.command.as_ref().map(|c| c.confidence),
         hear,
         understand,
+        free,
     })
 }
 

@@ -13,6 +13,9 @@ pub struct Line {
     pub shown: String,
     pub hear: Duration,
     pub understand: Duration,
+    /// The time that free decoding takes of the same sound, in the same run.
+    pub free: Duration,
+    pub confidence: Option<f32>,
 }
 
 /// All of a folder.
@@ -23,7 +26,7 @@ pub struct Score {
 
 impl Score {
     pub const HEADING: &str = "| recordings | number | right | accepted wrong | asked | rejected | \
-        hearing, ms (median, 95 %) | understanding, ms (median, 95 %) |\n|---|---|---|---|---|---|---|---|";
+        hearing, ms (median, 95 %) | understanding, ms (median, 95 %) | hearing : free decoding |\n|---|---|---|---|---|---|---|---|---|";
 
     pub fn add(&mut self, line: Line) {
         self.lines.push(line);
@@ -46,8 +49,10 @@ impl Score {
         let percent = 100.0 * right as f64 / all.max(1) as f64;
         let hear = self.times(|l| l.hear);
         let understand = self.times(|l| l.understand);
+        let total = |time: fn(&Line) -> Duration| self.lines.iter().map(time).sum::<Duration>();
+        let ratio = total(|l| l.hear).as_secs_f64() / total(|l| l.free).as_secs_f64();
         format!(
-            "| {name} | {all} | {right} ({percent:.1} %) | {wrong} | {asked} | {rejected} | {hear} | {understand} |"
+            "| {name} | {all} | {right} ({percent:.1} %) | {wrong} | {asked} | {rejected} | {hear} | {understand} | {ratio:.1} |"
         )
     }
 

@@ -104,11 +104,13 @@ impl Hearing {
                         None => heard.free.push(text),
                         Some(GuideFit {
                             against_free,
+                            open_cost,
                             tokens,
                         }) => heard.guided.get_or_insert_default().push(Fit {
                             text,
                             score,
                             against_free,
+                            open_cost,
                             tokens,
                         }),
                     }
@@ -125,5 +127,17 @@ impl Hearing {
             Ok(heard)
         });
         Ok((heard?, time))
+    }
+
+    /// Hears one utterance freely with every ear, only to compare the time that it takes.
+    ///
+    /// # Errors
+    /// [`EarError`] where a recogniser fails.
+    pub fn hear_freely(&mut self, sound: &Sound) -> Result<Duration, EarError> {
+        let (heard, time) = timed(|| {
+            let mut ears = self.recognisers.iter_mut();
+            ears.try_for_each(|ear| ear.hear(sound, Guide::Free).map(drop))
+        });
+        heard.map(|()| time)
     }
 }

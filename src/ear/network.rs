@@ -33,6 +33,9 @@ const SHORTEST: usize = 1_600;
 /// on sounds up to this long, and the time it takes grows with the square of the length.
 const LONGEST: usize = 480_000;
 
+/// Logits so far below the greatest are left out of the sum: all tokens together less than 1 in 10,000.
+const FAR_BELOW: f32 = 20.0;
+
 /// ONNX Runtime's environment, of which a process may only ever make one.
 static ENVIRONMENT: Mutex<Option<Environment>> = Mutex::new(None);
 
@@ -88,11 +91,9 @@ impl Hearing {
     pub fn log_total(&self, hypothesis: usize) -> f32 {
         let logits = self.logits(hypothesis);
         let most = logits.iter().copied().fold(f32::NEG_INFINITY, f32::max);
-        most + logits
-            .iter()
-            .map(|logit| (logit - most).exp())
-            .sum::<f32>()
-            .ln()
+        // What is far less likely adds nothing that a float could hold, and most tokens are.
+        let likely = logits.iter().filter(|logit| **logit > most - FAR_BELOW);
+        most + likely.map(|logit| (logit - most).exp()).sum::<f32>().ln()
     }
 }
 

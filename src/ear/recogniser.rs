@@ -33,6 +33,9 @@ pub struct GuideFit {
     /// About 0 where the guide fits what was said, and far below where other words were forced
     /// onto it.
     pub against_free: f32,
+    /// What its open speech and what is unlikely by the grammar cost, natural logarithm: see [`Move::cost`](crate::grammar::Move::cost).
+    /// It isn't in the other figures.
+    pub open_cost: f32,
     /// Tokens of the text, its end included.
     pub tokens: usize,
 }

@@ -16,7 +16,7 @@ const MAX_NODES: usize = 200_000;
 /// What a choice costs that is e times less likely than the likeliest beside it, and the most that
 /// it may cost. Less than any letter: weights decide between what sounds the same, and never make
 /// something that was said clearly into something else.
-const WEIGHT_COST: f64 = 0.1;
+pub(super) const WEIGHT_COST: f64 = 0.1;
 const MOST_WEIGHT_COST: f64 = 0.3;
 
 impl Network {

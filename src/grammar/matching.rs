@@ -58,8 +58,22 @@ pub(super) enum Passed {
     Free(u32, u32),
 }
 
+/// How far a path may differ from the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Tolerance {
+    /// As far as the beam goes.
+    Near,
+    /// Not by a letter; which names and words are free speech is all that there is to find.
+    Exact,
+}
+
 /// The nearest path of each intent, cheapest first. `text` is in normal form, a space after each word.
-pub(super) fn nearest_paths(network: &Network, names: &Lexicon, text: &[char]) -> Vec<Path> {
+pub(super) fn nearest_paths(
+    network: &Network,
+    names: &Lexicon,
+    text: &[char],
+    tolerance: Tolerance,
+) -> Vec<Path> {
     if text.is_empty() || text.len() > MOST_LETTERS {
         return Vec::new();
     }
@@ -67,6 +81,7 @@ pub(super) fn nearest_paths(network: &Network, names: &Lexicon, text: &[char]) -
         network,
         names,
         text,
+        tolerance,
         traces: Vec::new(),
         visits: Vec::new(),
         visit_ids: FxHashMap::default(),
@@ -179,6 +194,7 @@ enum Trace {
 /// The ways after one letter.
 struct Ways {
     position: u32,
+    tolerance: Tolerance,
     cheapest: FxHashMap<Key, Way>,
     /// A way that costs more in all is given up at once: [`BEAM`] over the cheapest so far.
     limit: f32,
@@ -192,9 +208,10 @@ struct Ways {
 }
 
 impl Ways {
-    fn new(position: u32) -> Self {
+    fn new(position: u32, tolerance: Tolerance) -> Self {
         Self {
             position,
+            tolerance,
             cheapest: FxHashMap::default(),
             limit: f32::INFINITY,
             open: BinaryHeap::new(),
@@ -206,10 +223,13 @@ impl Ways {
     /// Keeps a way if it is the cheapest to its place. `base` is what its visit began with.
     fn keep(&mut self, key: Key, way: Way, base: f32) {
         let cost = base + way.cost;
-        if cost > self.limit {
+        let is_wrong = self.tolerance == Tolerance::Exact && way.edits > 0.0;
+        if cost > self.limit || is_wrong {
             return;
         }
-        self.limit = self.limit.min(cost + BEAM);
+        if self.tolerance == Tolerance::Near {
+            self.limit = self.limit.min(cost + BEAM);
+        }
         match self.cheapest.get_mut(&key) {
             Some(known) if known.cost <= way.cost => return,
             Some(known) => *known = way,
@@ -243,6 +263,7 @@ struct Search<'s> {
     network: &'s Network,
     names: &'s Lexicon,
     text: &'s [char],
+    tolerance: Tolerance,
     /// What each way passed, linked backwards.
     traces: Vec<(u32, Trace)>,
     visits: Vec<Visit>,
@@ -256,14 +277,14 @@ struct Search<'s> {
 
 impl Search<'_> {
     fn run(mut self) -> Vec<Path> {
-        let mut ways = Ways::new(0);
+        let mut ways = Ways::new(0, self.tolerance);
         for intent in 0..self.network.intents.len() as u32 {
             self.begin(Place::Intent(intent), 0.0, &mut ways);
             self.go_on_silently(&mut ways);
         }
         self.follow(&mut ways);
         for (position, letter) in self.text.iter().enumerate() {
-            let mut next = Ways::new(position as u32 + 1);
+            let mut next = Ways::new(position as u32 + 1, self.tolerance);
             let before = before(self.text, position);
             for (key, way) in ways.followed {
                 self.hear(key, way, *letter, before, &mut next);

@@ -7,6 +7,7 @@
 mod acceptor;
 mod agreement;
 mod builtin;
+mod certainty;
 mod compile;
 mod error;
 mod file;
@@ -17,6 +18,7 @@ mod letters;
 mod lexicon;
 mod matching;
 mod meaning;
+mod meanings;
 mod network;
 mod plural;
 mod recursion;
@@ -27,7 +29,7 @@ mod verdict;
 mod words;
 mod yaml;
 
-pub use acceptor::{Acceptor, Point};
+pub use acceptor::{Acceptor, Move, Point};
 pub use error::{Fault, GrammarError, SyntaxFault};
 pub use file::{GrammarFile, MAX_FILE, MAX_RULES, Rule};
 pub use heard::{Fit, Heard};

@@ -9,7 +9,7 @@ use super::acceptor::Acceptor;
 use super::error::{Fault, GrammarError};
 use super::file::{GrammarFile, MAX_FILE};
 use super::lexicon::Lexicon;
-use super::matching::{self, nearest_paths};
+use super::matching::{self, Tolerance, nearest_paths};
 use super::meaning::{Command, meaning};
 use super::network::Network;
 use super::sentences::sentences;
@@ -126,7 +126,7 @@ impl Grammar {
         let mut best: Option<(f32, &str, Command)> = None;
         for (rank, text) in heard.iter().enumerate() {
             let letters = letters(text);
-            let paths = nearest_paths(&self.network, names, &letters);
+            let paths = nearest_paths(&self.network, names, &letters, Tolerance::Near);
             if let Some(path) = paths.first() {
                 let cost = path.cost + rank as f32 * RANK_COST;
                 if best.as_ref().is_none_or(|(known, ..)| cost < *known) {
@@ -140,13 +140,31 @@ impl Grammar {
                 heard: text.to_owned(),
                 verdict: Verdict::on(&command),
                 command: Some(command),
+                or: None,
             },
             None => Understanding {
                 heard: heard.first().copied().unwrap_or_default().to_owned(),
                 command: None,
                 verdict: Verdict::Reject,
+                or: None,
             },
         }
+    }
+}
+
+impl Grammar {
+    /// The command that a sentence of the grammar means, word for word; none if it is no sentence.
+    /// Which of its words are names that nobody knows, and which free speech, is found as well.
+    pub(super) fn read(
+        &self,
+        sentence: &str,
+        names: &Lexicon,
+        today: NaiveDate,
+    ) -> Option<Command> {
+        let letters = letters(sentence);
+        let paths = nearest_paths(&self.network, names, &letters, Tolerance::Exact);
+        let path = paths.first()?;
+        Some(meaning(&self.network, names, &letters, path, today))
     }
 }
 

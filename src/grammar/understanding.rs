@@ -1,6 +1,6 @@
 //! What was understood of one utterance.
 
-use super::meaning::{Command, Value};
+use super::meaning::Command;
 use super::verdict::Verdict;
 
 /// What was understood of one utterance.
@@ -12,6 +12,8 @@ pub struct Understanding {
     pub command: Option<Command>,
     /// What to do with it.
     pub verdict: Verdict,
+    /// Another command that may have been said, nearly as likely.
+    pub or: Option<Command>,
 }
 
 impl Understanding {
@@ -38,7 +40,7 @@ impl Understanding {
     /// Whether it is the same command with the same slots.
     pub(super) fn means_the_same(&self, other: &Self) -> bool {
         match (&self.command, &other.command) {
-            (Some(a), Some(b)) => a.intent == b.intent && a.slots == b.slots,
+            (Some(a), Some(b)) => a.means(b),
             (None, None) => true,
             _ => false,
         }
@@ -51,33 +53,10 @@ impl Understanding {
             .is_some_and(|c| c.confidence >= confidence)
     }
 
-    /// How many letters the unknown names in the command have; 0 where there are none.
-    pub(super) fn unknown_letters(&self) -> usize {
-        let slots = self.command.iter().flat_map(|command| &command.slots);
-        let unknown = slots.filter_map(|(_, value)| match value {
-            Value::Item { name, known: false } => Some(name.chars().count()),
-            _ => None,
-        });
-        unknown.sum()
-    }
-
     /// The same, not to be acted on.
     pub(super) fn rejected(self) -> Self {
         Self {
             verdict: Verdict::Reject,
-            ..self
-        }
-    }
-
-    /// The same command with another judgement, made on more than its text.
-    pub(super) fn judged(self, verdict: Verdict, confidence: f32) -> Self {
-        let command = self.command.map(|command| Command {
-            confidence,
-            ..command
-        });
-        Self {
-            command,
-            verdict,
             ..self
         }
     }

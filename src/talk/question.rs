@@ -8,7 +8,12 @@ use super::request::Request;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Question {
     /// "Did you say: used up the oats?"
-    DidYouMean(Request),
+    DidYouMean {
+        /// What a yes carries out.
+        request: Request,
+        /// What else may have been said, for a no: how it is said, and what it asks for.
+        or: Option<(String, Box<Request>)>,
+    },
     /// "December 3: use by, best by or sell by?"
     WhatDate {
         /// What is waiting for the answer.
@@ -21,10 +26,15 @@ pub enum Question {
 }
 
 impl Question {
+    /// Whether what was said is meant.
+    pub fn did_you_mean(request: Request) -> Self {
+        Self::DidYouMean { request, or: None }
+    }
+
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
-            (Self::DidYouMean(request) | Self::IsThatTheYear(request), Request::Yes) => {
+            (Self::DidYouMean { request, .. } | Self::IsThatTheYear(request), Request::Yes) => {
                 Some(request.clone())
             }
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {

@@ -12,9 +12,6 @@ use super::wording;
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Value, Verdict};
 use crate::stock::{Source, Stock, StockError};
 
-/// Points of an acceptor that are kept, about 100 bytes each.
-const MOST_POINTS: usize = 200_000;
-
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
     question: Question,
@@ -76,11 +73,7 @@ impl Session {
     /// What can be said here, for a recogniser to be guided by while it decodes.
     pub fn acceptor(&mut self) -> &Acceptor {
         // Sentences that were once walked are looked up from then on, within reason.
-        if self
-            .acceptor
-            .as_ref()
-            .is_some_and(|a| a.points() > MOST_POINTS)
-        {
+        if self.acceptor.as_ref().is_some_and(Acceptor::is_full) {
             self.acceptor = None;
         }
         let (grammar, names) = (&self.grammar, &self.names);
@@ -157,7 +150,7 @@ impl Session {
         {
             understanding.verdict = Verdict::Ask;
             let words = wording::ask_whether_one(&name);
-            return self.ask(Question::DidYouMean(request), words);
+            return self.ask(Question::did_you_mean(request), words);
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
         match (open, request) {
@@ -170,7 +163,7 @@ impl Session {
             // An answer that was badly heard is none: the question is put again.
             (Some(open), Request::Yes | Request::Meaning(_)) if in_doubt => self.ask_again(open),
             (Some(open), Request::Repeat) => self.ask_again(open),
-            (Some(_), Request::No) => Answer::say("All right. Nothing changed.".to_owned()),
+            (Some(open), Request::No) => self.decline(open),
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 let year_is_right = matches!(open.question, Question::IsThatTheYear(_));
@@ -179,7 +172,7 @@ impl Session {
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
             (Some(open), Request::Yes | Request::Meaning(_)) => self.ask_again(open),
             (_, request) if in_doubt && changes_something(&request) => {
-                self.ask_whether(command, request)
+                self.ask_whether(command, request, understanding.or.as_ref())
             }
             (_, request) => self.carry_out(request, false, now, source),
         }
@@ -203,9 +196,25 @@ impl Session {
         }
     }
 
-    fn ask_whether(&mut self, command: &Command, request: Request) -> Answer {
+    /// Asks for the likeliest command; and, on a no, for the one that is nearly as likely.
+    fn ask_whether(&mut self, command: &Command, request: Request, or: Option<&Command>) -> Answer {
+        let or = or.and_then(|or| Some((or.sentence.clone(), Box::new(Request::read(or).ok()?))));
         let words = format!("Did you say: {}? Yes or no.", command.sentence);
-        self.ask(Question::DidYouMean(request), words)
+        self.ask(Question::DidYouMean { request, or }, words)
+    }
+
+    /// What a no leads to: to what else may have been said, or to nothing.
+    fn decline(&mut self, open: Asked) -> Answer {
+        match open.question {
+            Question::DidYouMean {
+                or: Some((sentence, request)),
+                ..
+            } => {
+                let words = format!("Then did you say: {sentence}? Yes or no.");
+                self.ask(Question::did_you_mean(*request), words)
+            }
+            _ => Answer::say("All right. Nothing changed.".to_owned()),
+        }
     }
 
     fn ask_about_unknown(&mut self, name: String, request: Request) -> Answer {
@@ -213,7 +222,7 @@ impl Session {
             return Answer::say(format!("I know no {name}."));
         }
         let words = format!("I know no {name}. Note it all the same? Yes or no.");
-        self.ask(Question::DidYouMean(request), words)
+        self.ask(Question::did_you_mean(request), words)
     }
 
     fn repeat(&self) -> Answer {

@@ -1,0 +1,61 @@
+//! What guided sentences mean: many ways to say one thing count together.
+
+use chrono::NaiveDate;
+
+use super::heard::Fit;
+use super::lexicon::Lexicon;
+use super::meaning::Command;
+use super::understand::Grammar;
+
+/// Added for each token, so that a short sentence doesn't win for its length.
+const TOKEN_BONUS: f32 = 1.0;
+
+/// A meaning, with the sentences that may have been said for it.
+#[derive(Debug, Clone)]
+pub(super) struct Meant<'f> {
+    pub command: Command,
+    /// The likeliest sentence.
+    pub fit: &'f Fit,
+    /// Natural logarithm of the probability of all its sentences, less what open speech and unlikely
+    /// choices cost.
+    pub log: f32,
+}
+
+/// The meanings of guided sentences, likeliest first.
+pub(super) fn meanings<'f>(
+    grammar: &Grammar,
+    guided: &'f [Fit],
+    names: &Lexicon,
+    today: NaiveDate,
+) -> Vec<Meant<'f>> {
+    let mut meanings: Vec<Meant<'f>> = Vec::new();
+    for fit in guided {
+        let Some(command) = grammar.read(&fit.text, names, today) else {
+            continue;
+        };
+        let log = (fit.score + TOKEN_BONUS) * fit.tokens as f32 - fit.open_cost;
+        match meanings.iter_mut().find(|m| m.command.means(&command)) {
+            Some(known) => known.log = log_of_sum(known.log, log),
+            None => meanings.push(Meant { command, fit, log }),
+        }
+    }
+    meanings.sort_by(|a, b| b.log.total_cmp(&a.log));
+    meanings
+}
+
+/// The logarithm of the sum of two numbers whose logarithms are given.
+fn log_of_sum(a: f32, b: f32) -> f32 {
+    a.max(b) + (-(a - b).abs()).exp().ln_1p()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_equal_halves_make_a_whole() {
+        let half = 0.5f32.ln();
+        assert!(log_of_sum(half, half).abs() < 1e-6);
+        assert_eq!(log_of_sum(-1.0, f32::NEG_INFINITY), -1.0);
+    }
+}
