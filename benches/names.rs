@@ -1,0 +1,89 @@
+//! Whether many names make anything slower: `cargo bench --bench names`.
+//!
+//! The starter list by itself, and filled up to 5,000 names with made-up ones ("smoked oat crackers").
+//! With each, the commands of `audio-fixtures` are heard, twice: first the automaton is walked for
+//! the first time, then it is remembered.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use tellshelf::cli::Hearing;
+use tellshelf::ear::{Models, Sound, read_recording};
+use tellshelf::grammar::{Acceptor, Grammar, Lexicon};
+
+/// Names of the starter list.
+const STARTER: usize = 924;
+const KINDS: [&str; 20] = [
+    "smoked", "dried", "roasted", "pickled", "frozen", "salted", "sweet", "spicy", "plain",
+    "organic", "crunchy", "creamy", "wild", "golden", "crushed", "toasted", "candied", "minced",
+    "stuffed", "glazed",
+];
+const PLANTS: [&str; 20] = [
+    "oat", "barley", "plum", "cherry", "walnut", "pepper", "garlic", "lentil", "beet", "carrot",
+    "fig", "hazelnut", "lemon", "mustard", "olive", "peach", "potato", "quince", "radish",
+    "tomato",
+];
+const FORMS: [&str; 12] = [
+    "crackers", "spread", "soup", "flakes", "sauce", "paste", "bars", "bread", "jelly", "chips",
+    "puree", "stew",
+];
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let sounds: Vec<Sound> = std::fs::read_dir(root.join("audio-fixtures/commands"))?
+        .map(|entry| Ok(read_recording(&entry?.path())?))
+        .collect::<Result<_, Box<dyn std::error::Error>>>()?;
+    let made_up = KINDS.iter().flat_map(|kind| {
+        PLANTS
+            .iter()
+            .flat_map(move |plant| FORMS.map(|form| format!("{kind} {plant} {form}")))
+    });
+    let all: Vec<String> = made_up.collect();
+    println!(
+        "| names | ready, ms | a name added, ms | hearing first, ms (median, 95 %) | hearing again |"
+    );
+    println!("|---|---|---|---|---|");
+    for number in [STARTER, 5_000] {
+        let start = Instant::now();
+        let grammar = Grammar::load(&root.join("grammars/en.yaml"))?;
+        let mut names = Lexicon::starter(grammar.language());
+        for name in all.iter().take(number.saturating_sub(STARTER)) {
+            names.add(name, name);
+        }
+        let mut names = Arc::new(names);
+        let acceptor = grammar.acceptor(Arc::clone(&names));
+        let ready = start.elapsed();
+        let mut hearing = Hearing::open(&Models::find(), None, &grammar)?;
+        let first = hear(&mut hearing, &acceptor, &sounds)?;
+        let again = hear(&mut hearing, &acceptor, &sounds)?;
+        drop(acceptor);
+        let start = Instant::now();
+        Arc::make_mut(&mut names).add("freekeh", "freekeh");
+        let acceptor = grammar.acceptor(Arc::clone(&names));
+        let added = start.elapsed();
+        assert!(acceptor.cost("I used up the freekeh") == Some(0.0));
+        let ms = |time: Duration| time.as_secs_f64() * 1000.0;
+        println!(
+            "| {} | {:.1} | {:.2} | {first} | {again} |",
+            number,
+            ms(ready),
+            ms(added)
+        );
+    }
+    Ok(())
+}
+
+fn hear(
+    hearing: &mut Hearing,
+    acceptor: &Acceptor,
+    sounds: &[Sound],
+) -> Result<String, Box<dyn std::error::Error>> {
+    let mut times = Vec::new();
+    for sound in sounds {
+        times.push(hearing.hear(sound, acceptor)?.1.as_secs_f64() * 1000.0);
+    }
+    times.sort_by(f64::total_cmp);
+    let at = |share: f64| times[(times.len() as f64 * share) as usize];
+    Ok(format!("{:.0}, {:.0}", at(0.5), at(0.95)))
+}
