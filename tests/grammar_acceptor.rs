@@ -97,6 +97,16 @@ fn what_the_grammar_calls_unlikely_costs_more() {
 }
 
 #[test]
+fn weights_inside_weights_come_to_an_end() {
+    let mut inside = "/0.001/ out | home".to_owned();
+    for _ in 0..20 {
+        inside = format!("/0.001/ ({inside}) | home");
+    }
+    let (_, acceptor) = acceptor(&format!("intents:\n  go: go ({inside})\n"), &[]);
+    assert_eq!(acceptor.cost("go home"), Some(0.0));
+}
+
+#[test]
 fn a_number_in_figures_is_whole() {
     let rest = "slots: [quantity]\nintents:\n  put: put <quantity> down\n";
     let (_, acceptor) = acceptor(rest, &[]);

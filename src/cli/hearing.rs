@@ -104,13 +104,13 @@ impl Hearing {
                         None => heard.free.push(text),
                         Some(GuideFit {
                             against_free,
-                            open_cost,
+                            cost,
                             tokens,
                         }) => heard.guided.get_or_insert_default().push(Fit {
                             text,
                             score,
                             against_free,
-                            open_cost,
+                            cost,
                             tokens,
                         }),
                     }

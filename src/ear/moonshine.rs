@@ -82,7 +82,7 @@ impl Recogniser for Moonshine {
                 score: text.score(),
                 fit: Some(GuideFit {
                     against_free: text.against(decoded.free.log),
-                    open_cost: text.cost,
+                    cost: text.cost,
                     tokens: text.choices(),
                 }),
                 by: NAME,

@@ -91,7 +91,7 @@ impl Hearing {
     pub fn log_total(&self, hypothesis: usize) -> f32 {
         let logits = self.logits(hypothesis);
         let most = logits.iter().copied().fold(f32::NEG_INFINITY, f32::max);
-        // What is far less likely adds nothing that a float could hold, and most tokens are.
+        // Most tokens are far less likely, and their exponentials are what takes the time.
         let likely = logits.iter().filter(|logit| **logit > most - FAR_BELOW);
         most + likely.map(|logit| (logit - most).exp()).sum::<f32>().ln()
     }

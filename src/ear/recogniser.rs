@@ -35,7 +35,7 @@ pub struct GuideFit {
     pub against_free: f32,
     /// What its open speech and what is unlikely by the grammar cost, natural logarithm: see [`Move::cost`](crate::grammar::Move::cost).
     /// It isn't in the other figures.
-    pub open_cost: f32,
+    pub cost: f32,
     /// Tokens of the text, its end included.
     pub tokens: usize,
 }

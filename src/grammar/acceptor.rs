@@ -32,7 +32,7 @@ const SHORTEST_NAME: u8 = 3;
 const GIVEN_UP: u16 = units(10.0);
 /// Costs are counted in whole units, so that states that are alike are found to be the same.
 const UNITS: f32 = 20.0;
-/// See [`Acceptor::is_full`]: about 40 different commands.
+/// See [`Acceptor::is_full`]: some fifty different commands.
 const MOST_POINTS: usize = 60_000;
 /// Numbers that may be written in figures, and ordinals; the years of this time besides.
 const FIGURES: u64 = 1_000;
@@ -238,7 +238,7 @@ impl Acceptor {
     }
 
     /// Whether so much has been walked that it is time for a new one: what it keeps in memory only
-    /// grows, by about half a kilobyte for each point.
+    /// grows, by about a kilobyte for each point with the tokens that are laid over it.
     pub fn is_full(&self) -> bool {
         self.memory.borrow().points.len() > MOST_POINTS
     }
@@ -273,7 +273,7 @@ impl Acceptor {
             Written::Figures(state, figures) => self.behind_figures(state, &figures),
         }?;
         let end = self.memory.borrow().states[ended.state as usize].end?;
-        Some(f32::from(end + ended.cost) / UNITS)
+        Some(f32::from(end.saturating_add(ended.cost)) / UNITS)
     }
 
     /// Whether open speech is one of the ways to go on here: nearly any letters may follow then.
@@ -528,7 +528,7 @@ impl Acceptor {
                         keep(
                             &mut next,
                             Place::Open { arc, said, call },
-                            cost + first + each,
+                            cost.saturating_add(first + each),
                         );
                     } else if said.in_word {
                         let in_word = false;
@@ -561,7 +561,7 @@ impl Acceptor {
         let least = places.values().copied().min()?;
         let mut places: Vec<(Place, u16)> = places
             .into_iter()
-            .filter(|(_, cost)| *cost <= least + GIVEN_UP)
+            .filter(|(_, cost)| *cost <= least.saturating_add(GIVEN_UP))
             .map(|(place, cost)| (place, cost - least))
             .collect();
         places.sort_unstable();
@@ -645,7 +645,8 @@ impl Acceptor {
                 }
             }
             for (arc, weight, link) in self.network.arcs(node) {
-                let cost = cost + units(weight / WEIGHT_COST as f32);
+                // A grammar may have weights inside weights without end.
+                let cost = cost.saturating_add(units(weight / WEIGHT_COST as f32));
                 let said = Said::NOTHING;
                 match *link {
                     Link::Word { .. } => keep(places, Place::Word { arc, done: 0, call }, cost),

@@ -43,7 +43,7 @@ pub struct Fit {
     pub against_free: f32,
     /// What its open speech and what is unlikely by the grammar cost, natural logarithm. It isn't in
     /// the other figures.
-    pub open_cost: f32,
+    pub cost: f32,
     /// Tokens, the end included.
     pub tokens: usize,
 }
@@ -86,9 +86,10 @@ impl Heard {
 impl Grammar {
     /// Settles what was said between all that was heard.
     ///
-    /// A guided sentence is taken where it fits what was heard freely. Where it doesn't, or where
-    /// what was heard freely has a name in it that nobody knows and the guided sentence is much
-    /// less likely, the free text is read. What only a forced ear heard is asked about.
+    /// Guided sentences that mean the same count together, and the likeliest meaning is taken if it
+    /// fits what was heard freely and is sure enough. Where it doesn't fit, the free text is read, if
+    /// it is a command word for word with names that are known: the search can miss what is there. What
+    /// only a forced ear heard is asked about.
     ///
     /// ```
     /// use chrono::NaiveDate;
@@ -98,7 +99,7 @@ impl Grammar {
     /// let mut names = Lexicon::default();
     /// names.add("flour", "flour");
     /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    /// let fit = Fit { text: "I used up the flour".into(), score: -0.2, against_free: -0.1, open_cost: 0.0, tokens: 6 };
+    /// let fit = Fit { text: "I used up the flour".into(), score: -0.2, against_free: -0.1, cost: 0.0, tokens: 6 };
     /// let free = vec!["I used up the flower.".into()];
     /// let heard = Heard { guided: Some(vec![fit]), free, ..Heard::default() };
     /// let understood = grammar.settle(&heard, &names, today);
@@ -117,11 +118,16 @@ impl Grammar {
             }
             return free.or_forced(read(&heard.forced));
         };
+        // With a name that nobody knows, other people's talk is a command as well.
+        let is_command = |free: &Understanding| {
+            let command = free.command.as_ref();
+            free.agrees(HEARD_EXACTLY) && command.is_some_and(|c| !c.has_unknown_name())
+        };
         let meanings = meanings(self, guided, names, today);
         let Some(best) = meanings.first() else {
             // No sentence of the grammar was worth following to its end.
             let free = read(&heard.free);
-            return if free.agrees(HEARD_EXACTLY) {
+            return if is_command(&free) {
                 free
             } else {
                 free.rejected()
@@ -147,7 +153,7 @@ impl Grammar {
         // The search can miss what the free ear heard word for word.
         if verdict == Verdict::Reject {
             let free = read(&heard.free);
-            if free.agrees(HEARD_EXACTLY) {
+            if is_command(&free) {
                 return free;
             }
         }

@@ -199,7 +199,7 @@ impl Session {
     /// Asks for the likeliest command; and, on a no, for the one that is nearly as likely.
     fn ask_whether(&mut self, command: &Command, request: Request, or: Option<&Command>) -> Answer {
         let or = or.and_then(|or| Some((or.sentence.clone(), Box::new(Request::read(or).ok()?))));
-        let words = format!("Did you say: {}? Yes or no.", command.sentence);
+        let words = wording::ask_whether(&command.sentence);
         self.ask(Question::DidYouMean { request, or }, words)
     }
 
@@ -210,10 +210,10 @@ impl Session {
                 or: Some((sentence, request)),
                 ..
             } => {
-                let words = format!("Then did you say: {sentence}? Yes or no.");
+                let words = wording::ask_whether_instead(&sentence);
                 self.ask(Question::did_you_mean(*request), words)
             }
-            _ => Answer::say("All right. Nothing changed.".to_owned()),
+            _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }
     }
 

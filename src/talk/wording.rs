@@ -36,6 +36,19 @@ pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
     )
 }
 
+/// Whether it was heard right.
+pub(super) fn ask_whether(sentence: &str) -> String {
+    format!("Did you say: {sentence}? Yes or no.")
+}
+
+/// Whether it was the other thing that sounds nearly the same.
+pub(super) fn ask_whether_instead(sentence: &str) -> String {
+    format!("Then did you say: {sentence}? Yes or no.")
+}
+
+/// The reply to a no.
+pub(super) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
+
 /// Two things said in one go would be kept as one that nobody ever asks for.
 pub(super) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))

@@ -1,0 +1,83 @@
+//! What is made of all that was heard: guided sentences, and what was heard freely.
+
+use chrono::NaiveDate;
+use tellshelf::grammar::{Fit, Grammar, Heard, Lexicon, Understanding, Verdict};
+
+fn settle(guided: Vec<Fit>, free: &str) -> Understanding {
+    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+    let heard = Heard {
+        guided: Some(guided),
+        free: vec![free.to_owned()],
+        ..Heard::default()
+    };
+    let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    grammar.settle(&heard, &Lexicon::starter("en-US"), today)
+}
+
+/// A sentence that was heard clearly, and so much less likely than the clearest.
+fn fit(text: &str, less: f32) -> Fit {
+    let tokens = 8;
+    Fit {
+        text: text.to_owned(),
+        score: -0.1 - less / tokens as f32,
+        against_free: 0.0,
+        cost: 0.0,
+        tokens,
+    }
+}
+
+#[test]
+fn a_clear_command_is_accepted() {
+    let heard = settle(
+        vec![fit("Put soy milk on the list.", 0.0)],
+        "Put soy milk on the list.",
+    );
+    assert_eq!(heard.verdict, Verdict::Accept);
+    assert_eq!(heard.or, None);
+}
+
+#[test]
+fn what_means_the_same_is_no_other_meaning() {
+    let guided = vec![
+        fit("Put soy milk on the list.", 0.0),
+        fit("Put soy milk on my list.", 0.1),
+    ];
+    let heard = settle(guided, "Put soy milk on the list.");
+    assert_eq!((heard.verdict, heard.or), (Verdict::Accept, None));
+}
+
+#[test]
+fn a_near_other_meaning_is_asked_about_and_offered() {
+    let guided = vec![
+        fit("Put soy milk on the list.", 0.0),
+        fit("Put oat milk on the list.", 0.1),
+    ];
+    let heard = settle(guided, "Put some milk on the list.");
+    assert_eq!(heard.verdict, Verdict::Ask);
+    let or = heard.or.unwrap();
+    assert_eq!(or.slot("item").unwrap().to_json(), "oat milk");
+}
+
+#[test]
+fn a_name_that_nobody_knows_is_asked_about() {
+    let guided = vec![fit("Put freekeh on the list.", 0.0)];
+    let heard = settle(guided, "Put freekeh on the list.");
+    assert_eq!(heard.verdict, Verdict::Ask);
+    assert_eq!(
+        heard.command.unwrap().slot("item").unwrap().to_json(),
+        "freekeh"
+    );
+}
+
+#[test]
+fn what_no_guided_ear_found_is_taken_word_for_word_or_not_at_all() {
+    let known = settle(Vec::new(), "Put oat milk on the list.");
+    assert_eq!(known.verdict, Verdict::Accept);
+    // Any talk is a command if its end may be a name.
+    for talk in [
+        "We need another meeting next week.",
+        "Where on earth have you been?",
+    ] {
+        assert_eq!(settle(Vec::new(), talk).verdict, Verdict::Reject, "{talk}");
+    }
+}
