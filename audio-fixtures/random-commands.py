@@ -10,11 +10,11 @@ To run, from anywhere; VENV is make.py's:
 
     VENV/bin/python random-commands.py --out DIR                # 150 random commands for each voice, seed 1
     VENV/bin/python random-commands.py --out DIR --count 50 --seed 2 --voices heart,slt
-    VENV/bin/python random-commands.py --out DIR --rare         # names that aren't in goods.en.yaml, twice each
+    VENV/bin/python random-commands.py --out DIR --rare         # names that aren't in goods.en.yaml, three times each
     VENV/bin/python random-commands.py --out DIR --other        # talk that isn't for the kitchen's stock
     VENV/bin/python random-commands.py --check TELLSHELF ...    # no sound: asks the program to read every text
 
-Each voice has a folder with its own labels.json (rare names: two, `first` and `next`): text, voice, intent and slots by
+Each voice has a folder with its own labels.json (rare names: three, `first`, `said` and `next`): text, voice, intent and slots by
 file. Labels come from what the script chose to say and never from the recogniser. Goods are drawn evenly from all of
 goods.en.yaml, each once before any comes again; dates are counted from 2026-11-25. Sound is framed as make.py's (16 kHz,
 mono, peak 0.5). The same seed gives the same texts, and with the same versions the same sound.
@@ -443,7 +443,9 @@ RARE_PACKS = {"ponzu": "bottle", "rose water": "bottle", "agave nectar": "bottle
 
 
 def rare(voice):
-    """-> the same names in two lists: each put on the shopping list, and each in another sentence"""
+    """-> the same names in three lists: each put on the shopping list, each as what was said, if that was
+    taken for something else, and each in another sentence"""
+    said = [(name, f"No, I said {name}", "correct", {"item": name}) for name in RARE]
     first = [(name, f"Put {name} on the list", "list-add", {"item": name}) for name in RARE]
     following = []
     for at, name in enumerate(RARE, RARE_VOICES.index(voice)):
@@ -458,7 +460,7 @@ def rare(voice):
             (f"How {much} {name} {is_} left?", "how-much", {}),
         ][at % 5]
         following.append((name, text, intent, {"item": name, **more}))
-    return {"first": first, "next": following}
+    return {"first": first, "said": said, "next": following}
 
 
 # To other devices and people, on the telephone, from the radio and from cookery books; each is spoken by three voices.

@@ -72,6 +72,8 @@ struct Model {
     list: Vec<(String, Option<Much>)>,
     tags: BTreeMap<u32, Tag>,
     keep: BTreeMap<String, Much>,
+    /// How things were heard, and what they are called.
+    heard: BTreeMap<String, String>,
 }
 
 #[derive(Debug, PartialEq)]
@@ -83,6 +85,9 @@ enum Why {
     NotListed,
     AlreadyListed,
     NoSuchTag,
+    NothingLearned,
+    NeverHad,
+    NameTaken,
     NothingToUndo,
     NoAmount,
 }
@@ -169,6 +174,29 @@ impl Model {
         Ok(())
     }
 
+    fn rename(&mut self, item: &str, name: &str) -> Result<(), Why> {
+        if !self.names.iter().any(|known| known == item) {
+            return Err(Why::NeverHad);
+        }
+        if self.names.iter().any(|known| known == name) {
+            return Err(Why::NameTaken);
+        }
+        self.heard.remove(name);
+        let names = self.names.iter_mut();
+        let names = names.chain(self.lots.iter_mut().map(|lot| &mut lot.item));
+        let names = names.chain(self.list.iter_mut().map(|(listed, _)| listed));
+        let names = names.chain(self.tags.values_mut().map(|tag| &mut tag.item));
+        let names = names.chain(self.heard.values_mut());
+        for known in names.filter(|known| *known == item) {
+            *known = name.to_owned();
+        }
+        if let Some(level) = self.keep.remove(item) {
+            self.keep.insert(name.to_owned(), level);
+        }
+        self.heard.entry(item.to_owned()).or_insert(name.to_owned());
+        Ok(())
+    }
+
     fn apply(&mut self, event: &Event) -> Result<(), Why> {
         let much = |quantity: &Option<Quantity>| match quantity.as_ref().map(Much::of) {
             Some(much) if much.base <= Amount::from_integer(0) => Err(Why::NoAmount),
@@ -224,6 +252,22 @@ impl Model {
                 };
                 self.tags.insert(number, tag);
             }
+            Event::Heard { what, forms } => {
+                self.apply(what)?;
+                for form in forms {
+                    if !self.names.contains(&form.to_string()) {
+                        let item = what.item().unwrap().to_string();
+                        self.heard.entry(form.to_string()).or_insert(item);
+                    }
+                }
+            }
+            Event::Unheard { item } => {
+                if !self.heard.values().any(|known| known == item.as_str()) {
+                    return Err(Why::NothingLearned);
+                }
+                self.heard.retain(|_, known| known != item.as_str());
+            }
+            Event::Renamed { item, name } => self.rename(item.as_str(), name.as_str())?,
             Event::Undone { .. } => unreachable!("told as Step::Undo"),
         }
         Ok(())
@@ -262,6 +306,16 @@ impl Model {
             lots,
             list,
             tags: tags.collect(),
+            heard: stock
+                .learned()
+                .unwrap()
+                .into_iter()
+                .flat_map(|learned| {
+                    let item = learned.item.to_string();
+                    let forms = learned.forms.into_iter();
+                    forms.map(move |form| (form.to_string(), item.clone()))
+                })
+                .collect(),
             keep: BTreeMap::new(),
         }
     }
@@ -313,6 +367,9 @@ fn why(error: StockError) -> Why {
             Refusal::NotListed { .. } => Why::NotListed,
             Refusal::AlreadyListed { .. } => Why::AlreadyListed,
             Refusal::NoSuchTag(_) => Why::NoSuchTag,
+            Refusal::NothingLearned { .. } => Why::NothingLearned,
+            Refusal::NeverHad { .. } => Why::NeverHad,
+            Refusal::NameTaken { .. } => Why::NameTaken,
             Refusal::NothingToUndo => Why::NothingToUndo,
         },
         other => panic!("{other}"),
@@ -327,6 +384,7 @@ enum Step {
 
 fn steps() -> impl Strategy<Value = Vec<Step>> {
     let name = || prop::sample::select(vec!["oats", "oat", "milk"]);
+    let form = || prop::sample::select(vec!["oats", "oaks", "mill"]);
     let quantity = || {
         prop::sample::select(vec![
             "1 bag",
@@ -365,6 +423,11 @@ fn steps() -> impl Strategy<Value = Vec<Step>> {
         1 => name().prop_map(got),
         1 => (name(), quantity()).prop_map(|(n, q)| kept_at(n, q)),
         3 => (name(), maybe(), on()).prop_map(|(n, q, d)| tagged(n, q, d)),
+        2 => (name(), name(), form()).prop_map(|(n, a, b)| heard(listed(n, ""), &[a, b])),
+        2 => (name(), form()).prop_map(|(n, f)| heard(used_up(n), &[f])),
+        1 => name().prop_map(unheard),
+        1 => (name(), form()).prop_map(|(n, f)| renamed(n, f)),
+        1 => (form(), name()).prop_map(|(n, f)| renamed(n, f)),
     ];
     let one = tell.prop_map(|event| vec![Step::Tell(event)]);
     let undos = (1..6usize).prop_map(|n| vec![Step::Undo; n]);

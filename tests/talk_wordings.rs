@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 25] = [
+const WORDINGS: [(&str, &[&str]); 31] = [
     (
         "put-in",
         &[
@@ -174,6 +174,36 @@ const WORDINGS: [(&str, &[&str]); 25] = [
             "how many eggs do we have left",
             "do I have milk",
             "is there any milk left",
+        ],
+    ),
+    (
+        "correct",
+        &[
+            "no I said oat milk",
+            "no sorry I said the oat milk",
+            "no I said two bags",
+            "no I said three cans of tomatoes",
+        ],
+    ),
+    ("meant", &["no I meant oat milk", "no I meant three"]),
+    (
+        "call-it",
+        &[
+            "call it oat milk",
+            "spell it f r e e k e h",
+            "it's spelled delta india lima lima",
+        ],
+    ),
+    ("spell", &["spell it", "spell that please"]),
+    (
+        "names-read",
+        &["what names have you learned", "read me the learned names"],
+    ),
+    (
+        "names-forget",
+        &[
+            "forget the learned names of the milk",
+            "forget the learned names for milk",
         ],
     ),
     ("undo", &["undo", "undo that", "take that back"]),

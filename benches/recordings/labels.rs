@@ -12,7 +12,7 @@ use tellshelf::grammar::Understanding;
 pub struct Labelled {
     pub file: PathBuf,
     pub intent: Option<String>,
-    slots: Map<String, Value>,
+    pub slots: Map<String, Value>,
 }
 
 #[derive(Deserialize)]

@@ -24,6 +24,11 @@ const MOST_CALLS: u16 = 12;
 /// letter, and each letter where the grammar takes any words.
 const UNKNOWN_NAME: u16 = units(5.0);
 const UNKNOWN_LETTER: u16 = units(0.5);
+/// The same where names are taught, and one that nobody knows is likely. Of 60 known names said so by each
+/// of four voices, 78 % were heard as known at 0 and 0.3, 91 % at 2 and 0.4, 93 % at 3.5 and 0.4; of 160
+/// new ones, the same number was learned.
+const TAUGHT_NAME: u16 = units(3.5);
+const TAUGHT_LETTER: u16 = units(0.4);
 const TEXT_LETTER: u16 = units(0.1);
 /// An unknown name has at least so many letters: "a" and "an" are none.
 const SHORTEST_NAME: u8 = 3;
@@ -42,6 +47,12 @@ const MOST_FIGURES: usize = 4;
 
 const fn units(nats: f32) -> u16 {
     (nats * UNITS + 0.5) as u16
+}
+
+/// What a name costs that nobody knows, natural logarithm, as far as its letters say.
+pub(super) fn unknown_cost(name: &str) -> f32 {
+    let letters = name.chars().filter(|letter| *letter != ' ').count() as f32;
+    (f32::from(UNKNOWN_NAME) + f32::from(UNKNOWN_LETTER) * letters) / UNITS
 }
 
 /// A point in a sentence.
@@ -508,14 +519,19 @@ impl Acceptor {
                     let node = *child;
                     keep(&mut next, Place::Name { arc, node, call }, cost);
                     if self.names.item_at(node).is_some()
-                        && let Link::Item { to } = *self.network.arc(arc)
+                        && let Link::Item { to, .. } = *self.network.arc(arc)
                     {
                         self.enter(&mut memory, to, call, cost, &mut next);
                     }
                 }
                 Place::Open { arc, said, call } => {
                     let (to, first, each, shortest) = match *self.network.arc(arc) {
-                        Link::Item { to } => (to, UNKNOWN_NAME, UNKNOWN_LETTER, SHORTEST_NAME),
+                        Link::Item { to, taught: false } => {
+                            (to, UNKNOWN_NAME, UNKNOWN_LETTER, SHORTEST_NAME)
+                        }
+                        Link::Item { to, taught: true } => {
+                            (to, TAUGHT_NAME, TAUGHT_LETTER, SHORTEST_NAME)
+                        }
                         Link::Text { to } => (to, 0, TEXT_LETTER, 1),
                         _ => continue,
                     };

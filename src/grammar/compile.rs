@@ -57,6 +57,9 @@ enum Target {
 }
 
 /// A rule whose expansions aren't compiled yet.
+/// An `<item>`, and its slot, where a name that nobody knows is no less likely than another.
+const NEW_ITEM: &str = "new-item";
+
 struct Waiting<'f> {
     rule: &'f Rule,
     id: u32,
@@ -152,7 +155,7 @@ impl<'f> Builder<'f> {
         }
         match name {
             _ if self.own.contains_key(name) => Some(Target::Rule(Origin::File)),
-            "item" => Some(Target::Open(Kind::Item)),
+            "item" | NEW_ITEM => Some(Target::Open(Kind::Item)),
             "text" => Some(Target::Open(Kind::Text)),
             _ => builtin::kind(name).map(|_| Target::Rule(Origin::BuiltIn)),
         }
@@ -336,7 +339,13 @@ impl<'f> Builder<'f> {
 
     /// A reference: the rule between the marks of its slot, if it is one.
     fn call(&mut self, name: &str, span: Span, at: Place<'_>) -> Result<(), GrammarError> {
-        let slot = self.slot_ids.get(name).copied();
+        let own = self.own.contains_key(name);
+        let slot = if name == NEW_ITEM && !own {
+            "item"
+        } else {
+            name
+        };
+        let slot = self.slot_ids.get(slot).copied();
         let mut inner = span;
         if let Some(slot) = slot.filter(|_| at.origin == Origin::File) {
             inner = self.span();
@@ -360,7 +369,10 @@ impl<'f> Builder<'f> {
         }
         let Span { start, end: to } = inner;
         let arc = match self.resolve(name, at.origin) {
-            Some(Target::Open(Kind::Item)) => Arc::Item { to },
+            Some(Target::Open(Kind::Item)) => {
+                let taught = name == NEW_ITEM;
+                Arc::Item { taught, to }
+            }
             Some(Target::Open(_)) => Arc::Text { to },
             Some(Target::Rule(origin)) => {
                 let rule = self.rule(name, origin, at)?;

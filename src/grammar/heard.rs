@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::certainty::Evidence;
 use super::lexicon::Lexicon;
 use super::meaning::Command;
-use super::meanings::meanings;
+use super::meanings::{Meant, meanings};
 use super::understand::Grammar;
 use super::understanding::Understanding;
 use super::verdict::Verdict;
@@ -28,6 +28,11 @@ const SURE: f32 = 0.9;
 
 /// Where another meaning is nearer than this (natural logarithm), it is offered as well.
 const NEAR: f32 = 2.0;
+
+/// Names that nobody knows are kept as heard if they are so near to the likeliest of them (natural
+/// logarithm), and so many at most.
+const FORM_WITHIN: f32 = 4.0;
+const MOST_FORMS: usize = 4;
 
 /// How well a sentence must agree with what was heard freely to be taken from there.
 const HEARD_EXACTLY: f32 = 0.95;
@@ -107,6 +112,18 @@ impl Grammar {
     /// assert_eq!(understood.command.unwrap().slot("item").unwrap().to_json(), "flour");
     /// ```
     pub fn settle(&self, heard: &Heard, names: &Lexicon, today: NaiveDate) -> Understanding {
+        self.settle_without(heard, names, today, &|_| false)
+    }
+
+    /// The same, where some commands can't be meant: a person who says "no" to one doesn't want to be
+    /// asked for it again. That counts for guided sentences only.
+    pub fn settle_without(
+        &self,
+        heard: &Heard,
+        names: &Lexicon,
+        today: NaiveDate,
+        ruled_out: &dyn Fn(&Command) -> bool,
+    ) -> Understanding {
         let read = |texts: &[String]| {
             let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
             self.understand(&texts, names, today)
@@ -121,9 +138,10 @@ impl Grammar {
         // With a name that nobody knows, other people's talk is a command as well.
         let is_command = |free: &Understanding| {
             let command = free.command.as_ref();
-            free.agrees(HEARD_EXACTLY) && command.is_some_and(|c| !c.has_unknown_name())
+            free.agrees(HEARD_EXACTLY) && command.is_some_and(|c| c.unknown_name().is_none())
         };
-        let meanings = meanings(self, guided, names, today);
+        let mut meanings = meanings(self, guided, names, today);
+        meanings.retain(|meaning| !ruled_out(&meaning.command));
         let Some(best) = meanings.first() else {
             // No sentence of the grammar was worth following to its end.
             let free = read(&heard.free);
@@ -140,7 +158,7 @@ impl Grammar {
             score,
             against_free: fit,
             margin,
-            unknown_name: best.command.has_unknown_name(),
+            unknown_name: best.unknown_name,
         };
         let confidence = evidence.confidence();
         let verdict = if fit > FIT_TO_ACCEPT && score > SCORE_TO_ACCEPT && confidence > SURE {
@@ -167,6 +185,29 @@ impl Grammar {
             or: next
                 .filter(|_| margin < NEAR)
                 .map(|next| next.command.clone()),
+            forms: forms(&meanings),
         }
     }
+}
+
+/// How a name that nobody knows may have been heard in the likeliest command.
+fn forms(meanings: &[Meant<'_>]) -> Vec<String> {
+    let Some(best) = meanings.first() else {
+        return Vec::new();
+    };
+    let alike = meanings
+        .iter()
+        .filter(|meaning| meaning.command.differs_in_name(&best.command));
+    let mut heard: Vec<&(String, f32)> = alike.flat_map(|meaning| &meaning.heard).collect();
+    heard.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let likeliest = heard.first().map_or(0.0, |(_, log)| *log);
+    heard.retain(|(_, log)| likeliest - log < FORM_WITHIN);
+    let mut forms: Vec<String> = Vec::new();
+    for (form, _) in heard {
+        if !forms.contains(form) {
+            forms.push(form.clone());
+        }
+    }
+    forms.truncate(MOST_FORMS);
+    forms
 }

@@ -65,6 +65,27 @@ pub(super) fn before(letters: &[char], at: usize) -> Option<char> {
     at.checked_sub(1).map(|i| letters[i])
 }
 
+/// By how many letters what was heard differs from a name, weighted: the least over all ways to lay one
+/// over the other.
+pub(super) fn difference(heard: &[char], name: &[char]) -> f32 {
+    let mut row = vec![0.0; name.len() + 1];
+    for at in 0..name.len() {
+        row[at + 1] = row[at] + letter_cost(name[at], before(name, at));
+    }
+    for (number, letter) in heard.iter().enumerate() {
+        let added = letter_cost(*letter, before(heard, number));
+        let mut diagonal = row[0];
+        row[0] += added;
+        for at in 0..name.len() {
+            let exchanged = diagonal + exchange_cost(*letter, name[at]);
+            let left_out = row[at] + letter_cost(name[at], before(name, at));
+            diagonal = row[at + 1];
+            row[at + 1] = exchanged.min(left_out).min(diagonal + added);
+        }
+    }
+    row[name.len()]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -79,6 +100,19 @@ mod tests {
         assert_eq!(exchange_cost('a', 'z'), LETTER_COST);
         assert_eq!(exchange_cost('감', '자'), LETTER_COST);
         assert_eq!(exchange_cost(' ', 'a'), SPACE_COST + LETTER_COST);
+    }
+
+    #[test]
+    fn names_differ_by_the_letters_that_differ() {
+        let differ = |a: &str, b: &str| {
+            let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+            difference(&a, &b)
+        };
+        assert_eq!(differ("sumac", "sumac"), 0.0);
+        assert_eq!(differ("sumak", "sumac"), ALIKE_COST);
+        assert_eq!(differ("suma", "sumac"), LETTER_COST);
+        assert_eq!(differ("summac", "sumac"), SPACE_COST);
+        assert_eq!(differ("", "sum"), 2.0 * LETTER_COST + VOWEL_COST);
     }
 
     #[test]

@@ -2,8 +2,12 @@
 
 use std::collections::HashMap;
 
+use super::letters::difference;
 use super::plural::other_number;
 use super::words::normal_words;
+
+/// Of the letters of a name, so many may differ from one that was learned by hearing.
+const MOST_DIFFERENT: f32 = 0.4;
 
 /// Names and what they stand for.
 ///
@@ -21,6 +25,8 @@ pub struct Lexicon {
     nodes: Vec<Node>,
     items: Vec<String>,
     ids: HashMap<String, u32>,
+    /// Names that were learned by hearing, each with its letters in normal form.
+    heard: Vec<(Vec<char>, u32)>,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -28,14 +34,16 @@ struct Node {
     children: Vec<(char, u32)>,
     /// Letters from the root to here.
     letters: u16,
-    /// The item whose name ends here, and whether by a name that was given or one derived from it.
+    /// The item whose name ends here, and by what right.
     item: Option<(u32, Given)>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// By what right a name stands for its item: the later ones give way to the earlier ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Given {
     Name,
     Derived,
+    Heard,
 }
 
 impl Default for Lexicon {
@@ -44,6 +52,7 @@ impl Default for Lexicon {
             nodes: vec![Node::default()],
             items: Vec::new(),
             ids: HashMap::new(),
+            heard: Vec::new(),
         }
     }
 }
@@ -63,6 +72,49 @@ impl Lexicon {
             derived.push(other);
             self.insert(&derived, id, Given::Derived);
         }
+    }
+
+    /// Adds a way in which an item's name was heard. It is no name if it is anything else's already, and
+    /// nothing is derived from it.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Lexicon;
+    /// let mut names = Lexicon::default();
+    /// names.add("soda", "soda");
+    /// for form in ["zatar", "soda"] {
+    ///     names.add_heard("zaatar", form);
+    /// }
+    /// assert_eq!((names.find("zatar"), names.find("soda")), (Some("zaatar"), Some("soda")));
+    /// ```
+    pub fn add_heard(&mut self, item: &str, form: &str) {
+        let words = normal_words(form);
+        if !words.is_empty() {
+            let id = self.item_id(item);
+            self.insert(&words, id, Given::Heard);
+            if self.find(form) == Some(item) {
+                self.heard.push((words.join(" ").chars().collect(), id));
+            }
+        }
+    }
+
+    /// The item that was heard most nearly like this, and by how many letters it differs, weighted by
+    /// how alike they sound; none where that is more than a part of them.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Lexicon;
+    /// let mut names = Lexicon::default();
+    /// names.add_heard("freekeh", "freaky");
+    /// assert_eq!(names.nearest_heard("frekey").map(|(item, _)| item), Some("freekeh"));
+    /// assert_eq!(names.nearest_heard("sumac"), None);
+    /// ```
+    pub fn nearest_heard(&self, name: &str) -> Option<(&str, f32)> {
+        let letters: Vec<char> = normal_words(name).join(" ").chars().collect();
+        let near = self.heard.iter().filter_map(|(form, id)| {
+            let most = MOST_DIFFERENT * form.len().max(letters.len()) as f32;
+            let difference = difference(&letters, form);
+            (difference <= most).then_some((self.items[*id as usize].as_str(), difference))
+        });
+        near.min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
     /// The item that a name stands for.
@@ -104,7 +156,7 @@ impl Lexicon {
             };
         }
         let place = &mut self.nodes[at].item;
-        if place.is_none() || (given == Given::Name && matches!(place, Some((_, Given::Derived)))) {
+        if place.is_none_or(|(_, known)| given < known) {
             *place = Some((id, given));
         }
     }

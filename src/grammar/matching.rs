@@ -564,7 +564,7 @@ impl Search<'_> {
                         self.enter(to, visit, way);
                     }
                     Arc::Call { rule, to } => self.call(Place::Rule(rule), caller(to), ways),
-                    Arc::Item { to } => self.call(Place::Item, caller(to), ways),
+                    Arc::Item { to, .. } => self.call(Place::Item, caller(to), ways),
                     Arc::Text { to } => self.call(Place::Text, caller(to), ways),
                 }
             }

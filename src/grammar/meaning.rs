@@ -94,10 +94,37 @@ impl Command {
             .map(|(_, value)| value)
     }
 
-    /// Whether it has a name in it that the kitchen doesn't know.
-    pub fn has_unknown_name(&self) -> bool {
-        let unknown = |value: &Value| matches!(value, Value::Item { known: false, .. });
-        self.slots.iter().any(|(_, value)| unknown(value))
+    /// The name in it that the kitchen doesn't know, if there is one.
+    pub fn unknown_name(&self) -> Option<&str> {
+        self.slots.iter().find_map(|(_, value)| match value {
+            Value::Item { name, known: false } => Some(name.as_str()),
+            _ => None,
+        })
+    }
+
+    /// The same with a name that is known in place of the one that isn't.
+    pub(super) fn with_name(&self, item: &str) -> Self {
+        let mut command = self.clone();
+        for (_, value) in &mut command.slots {
+            if let Value::Item { name, known } = value
+                && !*known
+            {
+                command.sentence = command.sentence.replace(name.as_str(), item);
+                (*name, *known) = (item.to_owned(), true);
+            }
+        }
+        command
+    }
+
+    /// Whether it is the same as another command but for the names of things.
+    pub(super) fn differs_in_name(&self, other: &Self) -> bool {
+        let same = |(slot, value): &(String, Value)| match (value, other.slot(slot)) {
+            (Value::Item { .. }, Some(Value::Item { .. })) => true,
+            (value, other) => other == Some(value),
+        };
+        self.intent == other.intent
+            && self.slots.len() == other.slots.len()
+            && self.slots.iter().all(same)
     }
 
     /// Whether it asks for the same as another command: the same intent, with the same slots in any

@@ -141,12 +141,14 @@ impl Grammar {
                 verdict: Verdict::on(&command),
                 command: Some(command),
                 or: None,
+                forms: Vec::new(),
             },
             None => Understanding {
                 heard: heard.first().copied().unwrap_or_default().to_owned(),
                 command: None,
                 verdict: Verdict::Reject,
                 or: None,
+                forms: Vec::new(),
             },
         }
     }

@@ -14,6 +14,9 @@ pub struct Understanding {
     pub verdict: Verdict,
     /// Another command that may have been said, nearly as likely.
     pub or: Option<Command>,
+    /// How a name in it may have been heard that nobody knows, likeliest first, whether or not the
+    /// command was taken to have one: what can be learned if the person says so.
+    pub forms: Vec<String>,
 }
 
 impl Understanding {

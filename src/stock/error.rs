@@ -59,6 +59,24 @@ pub enum Refusal {
     /// No temporary tag has that number.
     #[error("there is no tag {0}")]
     NoSuchTag(TagNumber),
+    /// Nothing was learned by hearing of it.
+    #[error("nothing was learned of {item}")]
+    NothingLearned {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// The kitchen has never had it, and so it can't be called something else.
+    #[error("there is no {item} to be named")]
+    NeverHad {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// Another item has this name.
+    #[error("something else is called {name}")]
+    NameTaken {
+        /// The name.
+        name: ItemName,
+    },
     /// No change is left to be undone; or one was named that isn't the last of those left.
     #[error("nothing is left to undo")]
     NothingToUndo,

@@ -238,11 +238,58 @@ pub enum Event {
         /// The dates read out.
         dates: Dates,
     },
+    /// Something that was heard in these ways where its item was named: it goes by them as well from
+    /// now on. Both are one event, so that both are taken back together.
+    Heard {
+        /// What happened.
+        what: Box<Event>,
+        /// How the item's name was heard.
+        forms: Vec<ItemName>,
+    },
+    /// The ways in which an item was heard are names of it no longer.
+    Unheard {
+        /// What.
+        item: ItemName,
+    },
+    /// An item is called something else. Its old name is kept as a way in which it was heard.
+    Renamed {
+        /// What it was called.
+        item: ItemName,
+        /// What it is called from now on.
+        name: ItemName,
+    },
     /// An earlier event was taken back.
     Undone {
         /// Its number in the ledger: the last that wasn't taken back before.
         id: i64,
     },
+}
+
+impl Event {
+    /// The item that it is about, if it names one; of a renamed one, the new name.
+    ///
+    /// ```
+    /// use tellshelf::stock::{Event, ItemName};
+    /// let item = ItemName::new("oats").unwrap();
+    /// assert_eq!(Event::UsedUp { item: item.clone() }.item(), Some(&item));
+    /// assert_eq!(Event::Undone { id: 1 }.item(), None);
+    /// ```
+    pub fn item(&self) -> Option<&ItemName> {
+        match self {
+            Self::PutIn { item, .. }
+            | Self::UsedUp { item }
+            | Self::Used { item, .. }
+            | Self::Listed { item, .. }
+            | Self::Unlisted { item }
+            | Self::Got { item }
+            | Self::KeptAt { item, .. }
+            | Self::Tagged { item, .. }
+            | Self::Unheard { item }
+            | Self::Renamed { name: item, .. } => Some(item),
+            Self::Heard { what, .. } => what.item(),
+            Self::PutAway { .. } | Self::Undone { .. } => None,
+        }
+    }
 }
 
 /// By which way an event came in.

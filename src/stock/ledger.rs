@@ -12,6 +12,7 @@ use rusqlite::{
 use super::error::{Refusal, StockError};
 use super::event::{Event, ItemName, Source, TagNumber};
 use super::expiry::{self, Expiring};
+use super::learned::{self, Learned};
 use super::list::{self, ListLine};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
@@ -172,6 +173,7 @@ impl Stock {
         self.list()?;
         self.tags()?;
         self.low()?;
+        self.learned()?;
         Ok(())
     }
 
@@ -310,6 +312,27 @@ impl Stock {
     /// What the file says.
     pub fn names(&self) -> Result<Vec<String>, StockError> {
         self.ask(items::names)
+    }
+
+    /// The items that were heard in other ways than they are called, with these ways, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let name = |name| ItemName::new(name).unwrap();
+    /// let listed = Event::Listed { item: name("freekeh"), quantity: None };
+    /// let heard = Event::Heard { what: Box::new(listed), forms: vec![name("freaky")] };
+    /// stock.record(heard, now, Source::Typed).unwrap();
+    /// let learned = stock.learned().unwrap();
+    /// assert_eq!((&learned[0].item, &learned[0].forms[..]), (&name("freekeh"), &[name("freaky")][..]));
+    /// ```
+    pub fn learned(&self) -> Result<Vec<Learned>, StockError> {
+        self.ask(learned::all)
     }
 
     /// The lots of an item, in the order to use them: first expired, first out.
@@ -570,6 +593,15 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             quantity,
             dates,
         } => tags::write(transaction, item, quantity.as_ref(), dates, at),
+        Event::Heard { what, forms } => {
+            let outcome = apply(transaction, what, at)?;
+            if let Some(item) = what.item() {
+                learned::hear(transaction, item, forms)?;
+            }
+            Ok(outcome)
+        }
+        Event::Unheard { item } => learned::forget(transaction, item),
+        Event::Renamed { item, name } => learned::rename(transaction, item, name),
         Event::Undone { id } => take_back(transaction, *id),
     }
 }

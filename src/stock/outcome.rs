@@ -58,6 +58,20 @@ pub enum Outcome {
     },
     /// A temporary tag is written.
     Tagged(TemporaryTag),
+    /// What was learned by hearing is forgotten.
+    Forgotten {
+        /// What.
+        item: ItemName,
+        /// The ways in which it had been heard.
+        forms: Vec<ItemName>,
+    },
+    /// It is called something else.
+    Renamed {
+        /// What it was called.
+        item: ItemName,
+        /// What it is called now.
+        name: ItemName,
+    },
     /// An event was taken back.
     Undone(Event),
 }

@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 1] = [STEP_1];
+const STEPS: [&str; 2] = [STEP_1, STEP_2];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -65,8 +65,25 @@ CREATE TABLE tag_date (
 ) STRICT;
 ";
 
+/// The names that were learned by hearing.
+const STEP_2: &str = "
+CREATE TABLE heard_as (
+    form TEXT PRIMARY KEY,              -- how it was heard
+    item INTEGER NOT NULL REFERENCES item (id)
+) STRICT;
+CREATE INDEX heard_as_of_item ON heard_as (item);
+";
+
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 6] = ["item", "lot", "lot_date", "list_line", "tag", "tag_date"];
+pub(super) const DERIVED: [&str; 7] = [
+    "item",
+    "heard_as",
+    "lot",
+    "lot_date",
+    "list_line",
+    "tag",
+    "tag_date",
+];
 
 /// The version of a file that this program writes.
 pub(super) const VERSION: usize = STEPS.len();
@@ -131,6 +148,10 @@ fn is_whole(connection: &Connection, version: usize) -> rusqlite::Result<bool> {
 /// isn't looked through at each start: what is read of it is checked then.
 pub(super) fn is_sound(connection: &Connection) -> rusqlite::Result<bool> {
     for table in DERIVED {
+        // An earlier version had fewer.
+        if !connection.table_exists(None, table)? {
+            continue;
+        }
         let report: String =
             connection.query_row("SELECT * FROM pragma_quick_check(?1)", [table], |row| {
                 row.get(0)

@@ -37,9 +37,12 @@ impl Answer {
 }
 
 /// Carries out a request that needs nothing of the session.
+///
+/// `forms` are the ways in which its item was heard, if they are to be names of it from now on.
 pub(super) fn answer(
     stock: &mut Stock,
     request: &Request,
+    forms: &[ItemName],
     now: NaiveDateTime,
     source: Source,
 ) -> Result<Answer, StockError> {
@@ -87,6 +90,7 @@ pub(super) fn answer(
         Request::HowMuch(item) => {
             return Ok(Answer::say(wording::how_much(item, &stock.lots(item)?)));
         }
+        Request::LearnedNames => return Ok(Answer::say(wording::learned(&stock.learned()?))),
         Request::Help => return Ok(Answer::say(wording::HELP.to_owned())),
         Request::Undo => {
             let outcome = stock.undo(now, source)?;
@@ -113,13 +117,21 @@ pub(super) fn answer(
             level: level.clone(),
         },
         Request::Tag(goods) => tag(goods),
+        Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         // The session's own; here, there is no question to answer.
-        Request::Repeat | Request::Yes | Request::No | Request::Meaning(_) => {
+        Request::Repeat
+        | Request::Yes
+        | Request::No
+        | Request::Meaning(_)
+        | Request::Correct(_)
+        | Request::CallIt(_)
+        | Request::Spell => {
             return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
         }
     };
-    let item = wording::item_of(&event).cloned();
-    let bought = matches!(event, Event::Got { .. });
+    let event = with_forms(event, forms);
+    let item = event.item().cloned();
+    let bought = matches!(request, Request::Got(_));
     let outcome = stock.record(event, now, source)?;
     let reply = if bought {
         wording::got(&outcome, today)
@@ -129,7 +141,20 @@ pub(super) fn answer(
     Ok(changed(reply, item))
 }
 
-fn changed(reply: String, mentioned: Option<ItemName>) -> Answer {
+/// The same event, with the ways in which its item was heard.
+fn with_forms(event: Event, forms: &[ItemName]) -> Event {
+    let mut forms = forms.to_vec();
+    forms.retain(|form| event.item() != Some(form));
+    if forms.is_empty() || event.item().is_none() {
+        return event;
+    }
+    Event::Heard {
+        what: Box::new(event),
+        forms,
+    }
+}
+
+pub(super) fn changed(reply: String, mentioned: Option<ItemName>) -> Answer {
     Answer {
         changed: true,
         mentioned,

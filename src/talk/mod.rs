@@ -12,6 +12,6 @@ mod turn;
 mod wording;
 
 pub use question::Question;
-pub use request::{Goods, Request, Span, Unclear, Which};
+pub use request::{Correction, Goods, Request, Span, Unclear, Which};
 pub use session::Session;
 pub use turn::Turn;

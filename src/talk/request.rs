@@ -52,6 +52,16 @@ pub enum Request {
     Where(ItemName),
     /// "How many eggs are left?"
     HowMuch(ItemName),
+    /// "No, I said freekeh."
+    Correct(Correction),
+    /// "Call it freekeh", or "spell it F R E E K E H": what was spoken of last gets this name.
+    CallIt(ItemName),
+    /// "Spell it": the name of what was spoken of last, letter by letter.
+    Spell,
+    /// "What names have you learned?"
+    LearnedNames,
+    /// "Forget the learned names of freekeh."
+    ForgetNames(ItemName),
     /// "Undo."
     Undo,
     /// "Repeat that."
@@ -105,6 +115,17 @@ impl Goods {
 
 /// Days for which a date without its year is taken for one that has just passed: a season.
 const JUST_PASSED: u64 = 90;
+
+/// What was said of one thing is meant of something else, or of another amount of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// Of what.
+    pub item: Option<ItemName>,
+    /// How much.
+    pub quantity: Option<Quantity>,
+    /// "I said", and not "I meant": the person wasn't heard right.
+    pub misheard: bool,
+}
 
 /// Which of the things with temporary tags is meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -173,8 +194,66 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            UsedUp(_) | Use(..) | Unlist(_) | Got(_) | When(_) | Where(_) | HowMuch(_)
+            UsedUp(_)
+                | Use(..)
+                | Unlist(_)
+                | Got(_)
+                | When(_)
+                | Where(_)
+                | HowMuch(_)
+                | ForgetNames(_)
         )
+    }
+
+    /// The item that it is about, if it names one.
+    pub fn item(&self) -> Option<ItemName> {
+        self.clone().item_mut().cloned()
+    }
+
+    fn item_mut(&mut self) -> Option<&mut ItemName> {
+        use Request::*;
+        match self {
+            PutIn { goods, .. } | Tag(goods) => Some(&mut goods.item),
+            UsedUp(item)
+            | Use(item, _)
+            | List(item, _)
+            | Unlist(item)
+            | Got(item)
+            | Keep(item, _)
+            | PutAway(Which::Item(item), _)
+            | When(item)
+            | Where(item)
+            | HowMuch(item)
+            | ForgetNames(item) => Some(item),
+            _ => None,
+        }
+    }
+
+    /// The same of another item or amount, where it has these; `None` where it has no item.
+    ///
+    /// ```
+    /// use tellshelf::stock::ItemName;
+    /// use tellshelf::talk::Request;
+    /// let name = |name| ItemName::new(name).unwrap();
+    /// let meant = Request::UsedUp(name("soda")).corrected(Some(name("zaatar")), None);
+    /// assert_eq!(meant, Some(Request::UsedUp(name("zaatar"))));
+    /// assert_eq!(Request::ReadList.corrected(Some(name("zaatar")), None), None);
+    /// ```
+    #[must_use]
+    pub fn corrected(mut self, item: Option<ItemName>, quantity: Option<Quantity>) -> Option<Self> {
+        if let Some(quantity) = quantity {
+            match &mut self {
+                Self::PutIn { goods, .. } | Self::Tag(goods) => goods.quantity = Some(quantity),
+                Self::List(_, much) => *much = Some(quantity),
+                Self::Use(_, much) | Self::Keep(_, much) => *much = quantity,
+                _ => return None,
+            }
+        }
+        let its = self.item_mut()?;
+        if let Some(item) = item {
+            *its = item;
+        }
+        Some(self)
     }
 
     /// Reads a command.
@@ -222,6 +301,15 @@ impl Request {
             "when" => Self::When(slots.item()?),
             "where" => Self::Where(slots.item()?),
             "how-much" => Self::HowMuch(slots.item()?),
+            "correct" | "meant" => Self::Correct(Correction {
+                item: slots.item().ok(),
+                quantity: slots.quantity()?,
+                misheard: command.intent == "correct",
+            }),
+            "call-it" => Self::CallIt(slots.new_name()?),
+            "spell" => Self::Spell,
+            "names-read" => Self::LearnedNames,
+            "names-forget" => Self::ForgetNames(slots.item()?),
             "undo" => Self::Undo,
             "repeat" => Self::Repeat,
             "help" => Self::Help,
@@ -251,6 +339,14 @@ impl Slots<'_> {
     fn item(&self) -> Result<ItemName, Unclear> {
         let name = self.words("item").and_then(|name| ItemName::new(name).ok());
         name.ok_or(Unclear::Missing("name"))
+    }
+
+    /// A name, or one that was spelled: one word of the letters.
+    fn new_name(&self) -> Result<ItemName, Unclear> {
+        let Some(letters) = self.words("spelling") else {
+            return self.item();
+        };
+        ItemName::new(&letters.replace(' ', "")).map_err(|_| Unclear::Missing("name"))
     }
 
     fn place(&self) -> Option<Place> {

@@ -6,16 +6,37 @@ use chrono::NaiveDateTime;
 
 use super::answer::Answer;
 use super::question::Question;
-use super::request::Request;
+use super::request::{Correction, Request};
 use super::turn::Turn;
 use super::wording;
-use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Value, Verdict};
-use crate::stock::{Source, Stock, StockError};
+use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
+use crate::stock::{Event, ItemName, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
     question: Question,
     words: String,
+}
+
+/// What was last said of a thing: what "no, I said …" puts right, and "spell it" is about.
+struct Said {
+    request: Request,
+    /// In the words of the grammar.
+    sentence: String,
+    /// How its name was heard, as far as nobody knows that.
+    forms: Vec<ItemName>,
+    sure: Sure,
+    /// Whether the stock was changed by it.
+    changed: bool,
+    /// Whether the forms are to be names of it: it is new, or the person said what they stand for.
+    teaches: bool,
+}
+
+/// Whether what was said was understood, or only guessed at: then it is never carried out unasked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Sure {
+    Yes,
+    No,
 }
 
 /// A conversation about one stock.
@@ -35,10 +56,15 @@ struct Asked {
 pub struct Session {
     stock: Stock,
     grammar: Grammar,
+    /// The names that any kitchen knows.
+    starter: Lexicon,
     names: Arc<Lexicon>,
     /// For guided hearing; made anew when a name is learned.
     acceptor: Option<Acceptor>,
     open: Option<Asked>,
+    said: Option<Said>,
+    /// What the person said no to: it isn't what they are trying to say.
+    declined: Vec<Request>,
     last_reply: Option<String>,
     /// Utterances in a row that weren't understood.
     misses: usize,
@@ -50,16 +76,17 @@ impl Session {
     /// # Errors
     /// What the stock's file says.
     pub fn new(stock: Stock, grammar: Grammar) -> Result<Self, StockError> {
-        let mut names = Lexicon::starter(grammar.language());
-        for name in stock.names()? {
-            names.add(&name, &name);
-        }
+        let starter = Lexicon::starter(grammar.language());
+        let names = Arc::new(all_names(&starter, &stock)?);
         Ok(Self {
             stock,
             grammar,
-            names: Arc::new(names),
+            starter,
+            names,
             acceptor: None,
             open: None,
+            said: None,
+            declined: Vec::new(),
             last_reply: None,
             misses: 0,
         })
@@ -83,7 +110,26 @@ impl Session {
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
     pub fn settle(&self, heard: &Heard, now: NaiveDateTime) -> Understanding {
-        self.grammar.settle(heard, &self.names, now.date())
+        let ruled_out = |command: &Command| {
+            Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
+        };
+        self.grammar
+            .settle_without(heard, &self.names, now.date(), &ruled_out)
+    }
+
+    /// Whether a person who tries to be understood can't mean this.
+    fn is_ruled_out(&self, request: &Request) -> bool {
+        let wrong = self.said.as_ref().and_then(|said| said.request.item());
+        match request {
+            // "No, I said soda" isn't said of what was taken for soda.
+            Request::Correct(correction) if correction.quantity.is_none() => {
+                let said = self.said.as_ref().map(|said| said.request.clone());
+                let corrected = said.and_then(|said| said.corrected(correction.item.clone(), None));
+                (wrong.is_some() && correction.item == wrong)
+                    || corrected.is_some_and(|corrected| self.declined.contains(&corrected))
+            }
+            request => self.declined.contains(request),
+        }
     }
 
     /// Understands hypotheses, likeliest first, with the names this kitchen knows.
@@ -105,6 +151,14 @@ impl Session {
         source: Source,
     ) -> Turn {
         let answer = self.reply_to(&mut understanding, now, source);
+        let answer = match answer {
+            Ok(answer) => answer,
+            Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+            Err(error) => Answer {
+                failed: true,
+                ..Answer::say(format!("{error}."))
+            },
+        };
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         if !answer.repeated {
             self.last_reply = Some(answer.reply.clone());
@@ -122,38 +176,50 @@ impl Session {
         understanding: &mut Understanding,
         now: NaiveDateTime,
         source: Source,
-    ) -> Answer {
+    ) -> Result<Answer, StockError> {
         let open = self.open.take();
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
                 // What wasn't understood answers nothing: the question stays open for a better try.
+                let asked = open.is_some();
                 self.open = open;
-                return Answer::missed(wording::not_understood(&understanding.heard, self.misses));
+                if let Some(command) = understanding.command.as_ref().filter(|_| !asked)
+                    && let Ok(request) = Request::read(command)
+                {
+                    let forms = names(&understanding.forms);
+                    self.remember(&request, &command.sentence, forms, Sure::No);
+                }
+                return Ok(Answer::missed(wording::not_understood(
+                    &understanding.heard,
+                    self.misses,
+                )));
             }
         };
         let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
-            Err(unclear) => return Answer::say(format!("{unclear}.")),
+            Err(unclear) => return Ok(Answer::say(format!("{unclear}."))),
         };
-        if let Some(name) = unknown_name(command)
+        let forms = names(&understanding.forms);
+        self.remember(&request, &command.sentence, forms, Sure::Yes);
+        if let Some(name) = command.unknown_name()
             && request.is_of_known_things()
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
-            return self.ask_about_unknown(name, request);
+            return Ok(self.ask_about_unknown(name, request));
         }
-        if let Some(name) = unknown_name(command)
+        if let Some(name) = command.unknown_name()
             && name.contains(" and ")
             && changes_something(&request)
         {
             understanding.verdict = Verdict::Ask;
-            let words = wording::ask_whether_one(&name);
-            return self.ask(Question::did_you_mean(request), words);
+            let words = wording::ask_whether_one(name);
+            return Ok(self.ask(Question::did_you_mean(request), words));
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
-        match (open, request) {
+        Ok(match (open, request) {
             (None, Request::Yes | Request::Meaning(_)) => {
                 Answer::say(wording::NO_QUESTION.to_owned())
             }
@@ -167,15 +233,147 @@ impl Session {
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 let year_is_right = matches!(open.question, Question::IsThatTheYear(_));
-                self.carry_out(completed, year_is_right, now, source)
+                self.carry_out(completed, year_is_right, now, source)?
             }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
             (Some(open), Request::Yes | Request::Meaning(_)) => self.ask_again(open),
+            // The name in a question, put right.
+            (Some(_), Request::CallIt(name)) if !in_doubt => {
+                let correction = Correction {
+                    item: Some(name),
+                    quantity: None,
+                    misheard: true,
+                };
+                self.correct(correction, &[], Sure::Yes, now, source)?
+            }
+            // Where nothing is to be taken back, the only doubt is in what to do instead.
+            (_, Request::Correct(correction)) if !in_doubt || !self.said_changed() => {
+                let sure = if in_doubt { Sure::No } else { Sure::Yes };
+                let forms = names(&understanding.forms);
+                self.correct(correction, &forms, sure, now, source)?
+            }
             (_, request) if in_doubt && changes_something(&request) => {
                 self.ask_whether(command, request, understanding.or.as_ref())
             }
-            (_, request) => self.carry_out(request, false, now, source),
+            (_, request) => self.carry_out(request, false, now, source)?,
+        })
+    }
+
+    /// Keeps what is said of a thing, for what refers to it later.
+    fn remember(&mut self, request: &Request, sentence: &str, forms: Vec<ItemName>, sure: Sure) {
+        if let Some(item) = request.item() {
+            self.said = Some(Said {
+                request: request.clone(),
+                sentence: sentence.to_owned(),
+                forms,
+                sure,
+                changed: false,
+                // Of what the kitchen learned itself, another hearing says more.
+                teaches: self.starter.find(item.as_str()).is_none(),
+            });
         }
+    }
+
+    /// Whether what was last said of a thing changed the stock.
+    fn said_changed(&self) -> bool {
+        self.said.as_ref().is_some_and(|said| said.changed)
+    }
+
+    /// "No, I said …": takes back what was done, and does the same with what was said. How its name was
+    /// heard before, and is now, becomes a name of it; but not where the person meant something else.
+    fn correct(
+        &mut self,
+        Correction {
+            item,
+            quantity,
+            misheard,
+        }: Correction,
+        forms: &[ItemName],
+        sure: Sure,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let said = self.said.as_ref();
+        // What is only guessed at is asked about in its own words, and these have no other amount.
+        let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
+        let said = said.filter(|said| all_sure(said) || quantity.is_none());
+        let corrected = said.and_then(|said| {
+            let corrected = said.request.clone().corrected(item.clone(), quantity)?;
+            let (wrong, right) = (said.request.item()?, corrected.item()?);
+            let sentence = said.sentence.replace(wrong.as_str(), right.as_str());
+            Some((corrected, wrong, sentence))
+        });
+        let Some((request, wrong, sentence)) = corrected else {
+            return Ok(Answer::say(wording::NOTHING_TO_CORRECT.to_owned()));
+        };
+        let changed = self.said_changed();
+        if changed {
+            self.stock.undo(now, source)?;
+            self.know_names_anew()?;
+        }
+        let other_item = item.is_some();
+        if let Some(said) = &mut self.said {
+            said.forms.extend_from_slice(forms);
+            said.request = request.clone();
+            said.sentence = sentence.clone();
+            said.changed = false;
+            said.teaches = misheard;
+        }
+        let unknown = item.filter(|item| self.names.find(item.as_str()).is_none());
+        let sure = self.said.as_ref().is_none_or(all_sure);
+        let mut answer = match unknown {
+            Some(name) if request.is_of_known_things() => {
+                self.ask_about_unknown(name.as_str(), request)
+            }
+            _ if !sure => {
+                let words = wording::ask_whether(&sentence);
+                return Ok(self.ask(Question::did_you_mean(request), words));
+            }
+            _ => match self.carry_out(request, false, now, source) {
+                // What was wrong is taken back all the same, and that is said.
+                Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+                other => other?,
+            },
+        };
+        answer.changed |= changed;
+        if other_item && sure {
+            answer.reply = format!("{} {}", wording::not_that(&wrong), answer.reply);
+        }
+        Ok(answer)
+    }
+
+    /// "Call it …", "spell it …": another name for what was last spoken of.
+    fn call_it(
+        &mut self,
+        name: &ItemName,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
+            return Ok(Answer::say(wording::NO_NAME_YET.to_owned()));
+        };
+        let event = Event::Renamed {
+            item,
+            name: name.clone(),
+        };
+        let outcome = self.stock.record(event, now, source)?;
+        self.know_names_anew()?;
+        if let Some(said) = &mut self.said
+            && let Some(request) = said.request.clone().corrected(Some(name.clone()), None)
+        {
+            said.request = request;
+            // What "no, I said" would take back isn't the last change any more.
+            said.changed = false;
+        }
+        let reply = wording::outcome(&outcome, now.date());
+        Ok(super::answer::changed(reply, None))
+    }
+
+    fn spell(&self) -> Answer {
+        let item = self.said.as_ref().and_then(|said| said.request.item());
+        Answer::say(item.map_or(wording::NO_NAME_YET.to_owned(), |item| {
+            wording::spelled(&item)
+        }))
     }
 
     fn ask(&mut self, question: Question, words: String) -> Answer {
@@ -188,12 +386,25 @@ impl Session {
         answer
     }
 
-    fn learn(&mut self, name: &str) {
-        if self.names.find(name) != Some(name) {
-            // The acceptor shares the names, and is out of date with one more.
-            self.acceptor = None;
-            Arc::make_mut(&mut self.names).add(name, name);
+    fn learn(&mut self, name: &ItemName, forms: &[ItemName]) {
+        let name = name.as_str();
+        if self.names.find(name) == Some(name) && forms.is_empty() {
+            return;
         }
+        // The acceptor shares the names, and is out of date with one more.
+        self.acceptor = None;
+        let names = Arc::make_mut(&mut self.names);
+        names.add(name, name);
+        forms
+            .iter()
+            .for_each(|form| names.add_heard(name, form.as_str()));
+    }
+
+    /// Names may have gone as well.
+    fn know_names_anew(&mut self) -> Result<(), StockError> {
+        self.acceptor = None;
+        self.names = Arc::new(all_names(&self.starter, &self.stock)?);
+        Ok(())
     }
 
     /// Asks for the likeliest command; and, on a no, for the one that is nearly as likely.
@@ -205,11 +416,16 @@ impl Session {
 
     /// What a no leads to: to what else may have been said, or to nothing.
     fn decline(&mut self, open: Asked) -> Answer {
+        if let Question::DidYouMean { request, .. } = &open.question {
+            self.declined.push(request.clone());
+        }
         match open.question {
             Question::DidYouMean {
                 or: Some((sentence, request)),
                 ..
             } => {
+                let forms = self.said.take().map(|said| said.forms);
+                self.remember(&request, &sentence, forms.unwrap_or_default(), Sure::Yes);
                 let words = wording::ask_whether_instead(&sentence);
                 self.ask(Question::did_you_mean(*request), words)
             }
@@ -217,7 +433,7 @@ impl Session {
         }
     }
 
-    fn ask_about_unknown(&mut self, name: String, request: Request) -> Answer {
+    fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
         if !changes_something(&request) {
             return Answer::say(format!("I know no {name}."));
         }
@@ -240,46 +456,74 @@ impl Session {
         year_is_right: bool,
         now: NaiveDateTime,
         source: Source,
-    ) -> Answer {
+    ) -> Result<Answer, StockError> {
+        self.declined.clear();
         let today = now.date();
         if let Request::Tag(goods) | Request::PutIn { goods, .. } = &request {
             if let Err(day) = goods.dates() {
                 let words = wording::ask_what_date(day, today);
-                return self.ask(Question::WhatDate { request, day }, words);
+                return Ok(self.ask(Question::WhatDate { request, day }, words));
             }
             if let Some(day) = goods.day_of_doubtful_year(today)
                 && !year_is_right
             {
                 let words = wording::ask_what_year(day, today);
-                return self.ask(Question::IsThatTheYear(request), words);
+                return Ok(self.ask(Question::IsThatTheYear(request), words));
             }
         }
-        match super::answer::answer(&mut self.stock, &request, now, source) {
-            Ok(mut answer) => {
-                if let Some(name) = &answer.mentioned {
-                    // It may be misheard: that it is new is said, so that it can be undone.
-                    if self.names.find(name.as_str()).is_none() {
-                        answer.reply.push_str(" A new name.");
-                    }
-                    self.learn(name.as_str());
-                }
-                answer
+        match request {
+            Request::Correct(correction) => {
+                return self.correct(correction, &[], Sure::Yes, now, source);
             }
-            Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
-            Err(error) => Answer {
-                failed: true,
-                ..Answer::say(format!("{error}."))
-            },
+            Request::CallIt(name) => return self.call_it(&name, now, source),
+            Request::Spell => return Ok(self.spell()),
+            _ => {}
         }
+        let said = self.said.as_mut();
+        let said = said.filter(|said| said.request.item() == request.item());
+        let forms = said.filter(|said| said.teaches);
+        let forms = forms.map(|said| said.forms.clone()).unwrap_or_default();
+        let mut answer = super::answer::answer(&mut self.stock, &request, &forms, now, source)?;
+        if answer.changed {
+            let said = self.said.as_mut();
+            if let Some(said) = said.filter(|said| said.request.item() == request.item()) {
+                said.changed = true;
+            }
+        }
+        if matches!(request, Request::Undo | Request::ForgetNames(_)) {
+            self.know_names_anew()?;
+            self.said = None;
+        } else if let Some(name) = &answer.mentioned {
+            // It may be misheard: that it is new is said, so that it can be undone.
+            if self.names.find(name.as_str()).is_none() {
+                answer.reply.push_str(" A new name.");
+            }
+            self.learn(name, &forms);
+        }
+        Ok(answer)
     }
 }
 
-/// The name in a command, if the kitchen doesn't know it.
-fn unknown_name(command: &Command) -> Option<String> {
-    match command.slot("item")? {
-        Value::Item { name, known: false } => Some(name.clone()),
-        _ => None,
+/// Every name by which something is known here.
+fn all_names(starter: &Lexicon, stock: &Stock) -> Result<Lexicon, StockError> {
+    let mut names = starter.clone();
+    for name in stock.names()? {
+        let is_new = names.find(&name).is_none();
+        names.add(&name, &name);
+        if is_new {
+            names.add_heard(&name, &name);
+        }
     }
+    for learned in stock.learned()? {
+        for form in &learned.forms {
+            names.add_heard(learned.item.as_str(), form.as_str());
+        }
+    }
+    Ok(names)
+}
+
+fn names(texts: &[String]) -> Vec<ItemName> {
+    texts.iter().flat_map(|text| ItemName::new(text)).collect()
 }
 
 /// Questions are answered even when they were heard badly: a wrong answer shows itself.
@@ -296,6 +540,8 @@ fn changes_something(request: &Request) -> bool {
             | Request::When(_)
             | Request::Where(_)
             | Request::HowMuch(_)
+            | Request::LearnedNames
+            | Request::Spell
             | Request::Repeat
             | Request::Help
             | Request::No

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Dates, Event, Expiring, ItemName, ListLine, Lot, Low, Outcome, Place, Refusal, TagNumber,
-    TemporaryTag,
+    Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
+    TagNumber, TemporaryTag,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
@@ -49,6 +49,40 @@ pub(super) fn ask_whether_instead(sentence: &str) -> String {
 /// The reply to a no.
 pub(super) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 
+/// Nothing was said of a thing that could have been misheard.
+pub(super) const NOTHING_TO_CORRECT: &str = "There is nothing to correct. Say it all again.";
+
+/// Nothing was said of a thing whose name could be spelled or changed.
+pub(super) const NO_NAME_YET: &str = "Which name? Say it in a command first.";
+
+/// What is put right, in front of what is done instead.
+pub(super) fn not_that(item: &ItemName) -> String {
+    format!("Not {item}.")
+}
+
+/// A name letter by letter.
+pub(super) fn spelled(item: &ItemName) -> String {
+    let letters = item.as_str().chars().map(|letter| match letter {
+        ' ' => "space".to_owned(),
+        letter => letter.to_uppercase().to_string(),
+    });
+    format!("{}.", letters.collect::<Vec<_>>().join(", "))
+}
+
+/// What is known by other names, learned by hearing.
+pub(super) fn learned(learned: &[Learned]) -> String {
+    let count = match learned {
+        [] => return "No names learned yet.".to_owned(),
+        [_] => "1 thing with learned names".to_owned(),
+        several => format!("{} things with learned names", several.len()),
+    };
+    let said = learned.iter().map(|one| {
+        let name = capital(one.item.as_str());
+        format!("{name}: also heard as {}.", names_said(&one.forms))
+    });
+    format!("{count}. {}", said.collect::<Vec<_>>().join(" "))
+}
+
 /// Two things said in one go would be kept as one that nobody ever asks for.
 pub(super) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
@@ -78,6 +112,14 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         Refusal::NotListed { item } => format!("Not on the list: {item}."),
         Refusal::AlreadyListed { item } => format!("Already on the list: {item}."),
         Refusal::NoSuchTag(number) => format!("There is no tag {number}. Say read the tags."),
+        Refusal::NothingLearned { item } => format!("No other names learned for {item}."),
+        Refusal::NeverHad { item } => format!("I know no {item}. Nothing changed."),
+        Refusal::NameTaken { name } => {
+            format!(
+                "{} is a name already. Nothing changed.",
+                capital(name.as_str())
+            )
+        }
         Refusal::NothingToUndo => "Nothing is left to undo.".to_owned(),
     }
 }
@@ -150,6 +192,10 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             tag_facts(tag, today),
             passed(&tag.dates, today)
         ),
+        Outcome::Forgotten { item, forms } => {
+            format!("Forgotten for {item}: {}.", names_said(forms))
+        }
+        Outcome::Renamed { item, name } => format!("{}, no longer {item}.", capital(name.as_str())),
         Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
     }
 }
@@ -162,6 +208,11 @@ pub(super) fn got(result: &Outcome, today: NaiveDate) -> String {
         }
         other => outcome(other, today),
     }
+}
+
+fn names_said(names: &[ItemName]) -> String {
+    let names: Vec<&str> = names.iter().map(ItemName::as_str).collect();
+    names.join(", ")
 }
 
 fn lines_left(left: usize) -> String {
@@ -458,22 +509,10 @@ fn undone(event: &Event) -> String {
         Event::Got { item } => format!("{item} got"),
         Event::KeptAt { item, level } => format!("keeping {}", level.spoken_of(item.as_str())),
         Event::Tagged { item, quantity, .. } => format!("the tag for {}", much(quantity, item)),
+        Event::Heard { what, .. } => undone(what),
+        Event::Unheard { item } => format!("forgetting how {item} was heard"),
+        Event::Renamed { item, name } => format!("calling {item} {name}"),
         Event::Undone { .. } => "nothing".to_owned(),
-    }
-}
-
-/// The item an event is about, if it names one.
-pub(super) fn item_of(event: &Event) -> Option<&ItemName> {
-    match event {
-        Event::PutIn { item, .. }
-        | Event::UsedUp { item }
-        | Event::Used { item, .. }
-        | Event::Listed { item, .. }
-        | Event::Unlisted { item }
-        | Event::Got { item }
-        | Event::KeptAt { item, .. }
-        | Event::Tagged { item, .. } => Some(item),
-        Event::PutAway { .. } | Event::Undone { .. } => None,
     }
 }
 

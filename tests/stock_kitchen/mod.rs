@@ -73,6 +73,24 @@ pub fn listed(name: &str, quantity: &str) -> Event {
     }
 }
 
+pub fn heard(what: Event, forms: &[&str]) -> Event {
+    Event::Heard {
+        what: Box::new(what),
+        forms: forms.iter().map(|form| item(form)).collect(),
+    }
+}
+
+pub fn unheard(name: &str) -> Event {
+    Event::Unheard { item: item(name) }
+}
+
+pub fn renamed(name: &str, new: &str) -> Event {
+    Event::Renamed {
+        item: item(name),
+        name: item(new),
+    }
+}
+
 pub fn unlisted(name: &str) -> Event {
     Event::Unlisted { item: item(name) }
 }
