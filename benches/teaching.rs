@@ -140,10 +140,13 @@ struct Lesson {
 
 impl Lesson {
     fn hear(&mut self, file: &Path) -> Result<Understanding, Box<dyn Error>> {
-        let (heard, _) = self
+        let acceptor = self.session.acceptor();
+        let (session, now) = (&self.session, self.now);
+        let sound = read_recording(file)?;
+        let settled = self
             .hearing
-            .hear(&read_recording(file)?, self.session.acceptor())?;
-        Ok(self.session.settle(&heard, self.now))
+            .hear(&sound, &acceptor, |heard| session.settle(heard, now))?;
+        Ok(settled.understanding)
     }
 
     fn answer(&mut self, understanding: Understanding) -> Turn {

@@ -13,11 +13,10 @@ mod reliability;
 mod score;
 
 use std::path::PathBuf;
-use std::time::Instant;
 
 use chrono::NaiveDate;
 use clap::Parser;
-use tellshelf::cli::Hearing;
+use tellshelf::cli::{Hearing, Settled};
 use tellshelf::ear::{Models, Sound, read_recording};
 use tellshelf::grammar::{Acceptor, Grammar, Heard, Lexicon, Understanding};
 
@@ -123,11 +122,15 @@ fn hear(
     recording: &Labelled,
     sound: &Sound,
 ) -> Result<Line, Box<dyn std::error::Error>> {
-    let (heard, hear) = hearing.hear(sound, acceptor)?;
+    let settle = |heard: &Heard| grammar.settle(heard, names, today);
+    let settled = hearing.hear(sound, acceptor, settle)?;
     let free = hearing.hear_freely(sound)?;
-    let start = Instant::now();
-    let understanding = grammar.settle(&heard, names, today);
-    let understand = start.elapsed();
+    let Settled {
+        heard,
+        understanding,
+        hear,
+        understand,
+    } = settled;
     Ok(Line {
         shown: shown(&heard, &understanding),
         right: recording.is_right(&understanding),

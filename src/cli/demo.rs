@@ -1,7 +1,6 @@
 //! `tellshelf demo`: a day in an invented kitchen, through the real chain.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 use chrono::NaiveDateTime;
 use clap::Args;
@@ -10,7 +9,8 @@ use serde::Deserialize;
 use super::Ending;
 use super::clock::parse_time;
 use super::error::CliError;
-use super::hear::{take_turn, utterances_of};
+use super::hear::{hear, take_turn, utterances_of};
+use super::hearing::Settled;
 use super::hearing::{Hearing, RecogniserName};
 use super::options::{load_grammar, voice};
 use super::output::{Times, in_words, write_line, write_turn};
@@ -76,13 +76,9 @@ impl Demo {
         let mut session = Session::new(Stock::in_memory()?, grammar)?;
         let mut ending = Ending::Well;
         for line in &script.kitchen {
-            let heard = Heard::text(&line.say);
-            let (turn, _) = take_turn(
-                &mut session,
-                (&heard, Duration::ZERO),
-                time(&line.at)?,
-                Source::Typed,
-            );
+            let now = time(&line.at)?;
+            let typed = Settled::of(Heard::text(&line.say), |heard| session.settle(heard, now));
+            let (turn, _) = take_turn(&mut session, typed, now, Source::Typed);
             if !turn.changed {
                 ending = Ending::WithFailures;
                 eprintln!(
@@ -99,9 +95,8 @@ impl Demo {
         for spoken in &script.day {
             let now = time(&spoken.at)?;
             for sound in utterances_of(&folder.join(&spoken.hear))? {
-                let (heard, hear) = hearing.hear(&sound, session.acceptor())?;
-                let heard = (&heard, hear);
-                let (turn, times) = take_turn(&mut session, heard, now, Source::Recording);
+                let settled = hear(&mut hearing, &sound, &mut session, now)?;
+                let (turn, times) = take_turn(&mut session, settled, now, Source::Recording);
                 if turn.failed || turn.understanding.verdict == Verdict::Reject {
                     ending = Ending::WithFailures;
                 }

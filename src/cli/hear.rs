@@ -1,15 +1,15 @@
 //! `tellshelf hear`: recordings, as if they were spoken.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
+use chrono::NaiveDateTime;
 use clap::Args;
 
 use super::error::CliError;
+use super::hearing::{Hearing, Settled};
 use super::output::{Times, timed, write_turn};
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{EarError, Sound, read_recording, utterances_in};
-use crate::grammar::Heard;
 use crate::stock::Source;
 use crate::talk::{Session, Turn};
 use crate::voice::Voice;
@@ -43,13 +43,10 @@ impl Hear {
                 }
             };
             for sound in utterances {
-                let (heard, hear) = hearing.hear(&sound, session.acceptor())?;
-                let turn = self.turn(
-                    &file.display().to_string(),
-                    (&heard, hear),
-                    &mut session,
-                    &mut voice,
-                )?;
+                let now = self.conversation.clock().now();
+                let settled = hear(&mut hearing, &sound, &mut session, now)?;
+                let source = file.display().to_string();
+                let turn = self.turn(&source, settled, now, &mut session, &mut voice)?;
                 if turn.failed {
                     ending = Ending::WithFailures;
                 }
@@ -61,12 +58,12 @@ impl Hear {
     fn turn(
         &self,
         source: &str,
-        heard: (&Heard, Duration),
+        settled: Settled,
+        now: NaiveDateTime,
         session: &mut Session,
         voice: &mut Voice,
     ) -> Result<Turn, CliError> {
-        let now = self.conversation.clock().now();
-        let (turn, times) = take_turn(session, heard, now, Source::Recording);
+        let (turn, times) = take_turn(session, settled, now, Source::Recording);
         if self.conversation.json {
             write_turn(source, &turn, &times)?;
         }
@@ -85,21 +82,29 @@ pub(super) fn utterances_of(file: &Path) -> Result<Vec<Sound>, EarError> {
     Ok(utterances)
 }
 
-/// Understands and answers what was heard in so long a time, and takes the other times.
+/// Hears an utterance, and settles with the names that the session knows what was said.
+pub(super) fn hear(
+    hearing: &mut Hearing,
+    sound: &Sound,
+    session: &mut Session,
+    now: NaiveDateTime,
+) -> Result<Settled, EarError> {
+    let acceptor = session.acceptor();
+    hearing.hear(sound, &acceptor, |heard| session.settle(heard, now))
+}
+
+/// Answers what was settled, and takes the time of that as well.
 pub(super) fn take_turn(
     session: &mut Session,
-    (heard, hear): (&Heard, Duration),
-    now: chrono::NaiveDateTime,
+    settled: Settled,
+    now: NaiveDateTime,
     source: Source,
 ) -> (Turn, Times) {
-    let (understanding, understand) = timed(|| session.settle(heard, now));
-    let (turn, act) = timed(|| session.answer(understanding, now, source));
-    (
-        turn,
-        Times {
-            hear,
-            understand,
-            act,
-        },
-    )
+    let (turn, act) = timed(|| session.answer(settled.understanding, now, source));
+    let times = Times {
+        hear: settled.hear,
+        understand: settled.understand,
+        act,
+    };
+    (turn, times)
 }

@@ -5,8 +5,10 @@ use std::time::Duration;
 use clap::ValueEnum;
 
 use super::output::timed;
-use crate::ear::{EarError, Guide, GuideFit, Models, Moonshine, Phrases, Recogniser, Sound, Vosk};
-use crate::grammar::{Acceptor, Fit, Grammar, Heard};
+use crate::ear::{
+    EarError, Guide, GuideFit, Hypothesis, Models, Moonshine, Phrases, Recogniser, Sound, Vosk,
+};
+use crate::grammar::{Acceptor, Fit, Grammar, Heard, Understanding, Verdict};
 
 /// A grammar with more sentences than this isn't given to a recogniser as a list.
 const MOST_PHRASES: usize = 2_000;
@@ -28,16 +30,63 @@ pub enum RecogniserName {
 /// use tellshelf::ear::{Models, read_recording};
 /// use tellshelf::grammar::{Grammar, Lexicon};
 /// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
-/// let acceptor = grammar.acceptor(Arc::new(Lexicon::starter("en-US")));
+/// let names = Arc::new(Lexicon::starter("en-US"));
+/// let acceptor = grammar.acceptor(Arc::clone(&names));
 /// let mut hearing = Hearing::open(&Models::find(), None, &grammar)?;
-/// let (heard, time) = hearing.hear(&read_recording("oats.wav".as_ref())?, &acceptor)?;
-/// println!("{:?} in {time:?}", heard.free);
+/// let sound = read_recording("oats.wav".as_ref())?;
+/// let today = chrono::NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+/// let settled = hearing.hear(&sound, &acceptor, |heard| grammar.settle(heard, &names, today))?;
+/// println!("{} in {:?}", settled.understanding.heard, settled.hear);
 /// # Ok::<(), tellshelf::ear::EarError>(())
 /// ```
 pub struct Hearing {
     recognisers: Vec<Box<dyn Recogniser>>,
     /// All that can be said, where that is few enough: for Vosk's grammar mode.
     phrases: Option<Phrases>,
+}
+
+/// What was heard of one utterance, what it was settled to be, and the time that took.
+#[derive(Debug, Clone)]
+pub struct Settled {
+    /// All that was heard.
+    pub heard: Heard,
+    /// What was understood of it.
+    pub understanding: Understanding,
+    /// Time to hear, all times together.
+    pub hear: Duration,
+    /// Time to settle.
+    pub understand: Duration,
+}
+
+impl Settled {
+    /// Settles what was heard, or typed, in no time.
+    pub fn of(heard: Heard, settle: impl Fn(&Heard) -> Understanding) -> Self {
+        let (understanding, understand) = timed(|| settle(&heard));
+        Self {
+            heard,
+            understanding,
+            hear: Duration::ZERO,
+            understand,
+        }
+    }
+}
+
+fn add(hypothesis: Hypothesis, heard: &mut Heard) {
+    let (text, score) = (hypothesis.text, hypothesis.score);
+    match hypothesis.fit {
+        None => heard.free.push(text),
+        Some(GuideFit {
+            against_free,
+            cost,
+            tokens,
+        }) => heard.guided.get_or_insert_default().push(Fit {
+            text,
+            score,
+            against_free,
+            cost,
+            tokens,
+        }),
+    }
 }
 
 impl Hearing {
@@ -83,7 +132,8 @@ impl Hearing {
         })
     }
 
-    /// Hears one utterance with every ear, guided where an ear can be, and takes the time.
+    /// Hears one utterance with every ear, guided where an ear can be, and settles what was said. Where
+    /// that leaves a doubt, it is heard again by the ears that can do better then.
     ///
     /// # Errors
     /// [`EarError`] where a recogniser fails.
@@ -91,42 +141,68 @@ impl Hearing {
         &mut self,
         sound: &Sound,
         acceptor: &Acceptor,
-    ) -> Result<(Heard, Duration), EarError> {
-        let (heard, time) = timed(|| {
-            let mut heard = Heard::default();
-            for recogniser in &mut self.recognisers {
-                if recogniser.takes_grammar() {
-                    heard.guided.get_or_insert_default();
-                }
-                for hypothesis in recogniser.hear(sound, Guide::Grammar(acceptor))? {
-                    let (text, score) = (hypothesis.text, hypothesis.score);
-                    match hypothesis.fit {
-                        None => heard.free.push(text),
-                        Some(GuideFit {
-                            against_free,
-                            cost,
-                            tokens,
-                        }) => heard.guided.get_or_insert_default().push(Fit {
-                            text,
-                            score,
-                            against_free,
-                            cost,
-                            tokens,
-                        }),
-                    }
-                }
-                if let Some(phrases) = &self.phrases
-                    && recogniser.name() == "vosk"
-                {
-                    let forced = recogniser.hear(sound, Guide::Phrases(phrases))?;
-                    heard
-                        .forced
-                        .extend(forced.into_iter().map(|hypothesis| hypothesis.text));
-                }
+        settle: impl Fn(&Heard) -> Understanding,
+    ) -> Result<Settled, EarError> {
+        let (heard, hear) = timed(|| self.first(sound, acceptor));
+        let mut settled = Settled::of(heard?, &settle);
+        settled.hear = hear;
+        if settled.understanding.verdict == Verdict::Accept || !settled.heard.is_near() {
+            return Ok(settled);
+        }
+        let (again, hear) = timed(|| self.again(sound, acceptor, &settled.heard));
+        settled.hear += hear;
+        if let Some(again) = again? {
+            let again = Settled::of(again, &settle);
+            settled = Settled {
+                hear: settled.hear,
+                understand: settled.understand + again.understand,
+                ..again
+            };
+        }
+        Ok(settled)
+    }
+
+    fn first(&mut self, sound: &Sound, acceptor: &Acceptor) -> Result<Heard, EarError> {
+        let mut heard = Heard::default();
+        for recogniser in &mut self.recognisers {
+            if recogniser.takes_grammar() {
+                heard.guided.get_or_insert_default();
             }
-            Ok(heard)
-        });
-        Ok((heard?, time))
+            for hypothesis in recogniser.hear(sound, Guide::Grammar(acceptor))? {
+                add(hypothesis, &mut heard);
+            }
+            if let Some(phrases) = &self.phrases
+                && recogniser.name() == "vosk"
+            {
+                let forced = recogniser.hear(sound, Guide::Phrases(phrases))?;
+                heard
+                    .forced
+                    .extend(forced.into_iter().map(|hypothesis| hypothesis.text));
+            }
+        }
+        Ok(heard)
+    }
+
+    fn again(
+        &mut self,
+        sound: &Sound,
+        acceptor: &Acceptor,
+        first: &Heard,
+    ) -> Result<Option<Heard>, EarError> {
+        let mut heard = Heard::default();
+        for recogniser in &mut self.recognisers {
+            let again = recogniser.hear_again(sound, Guide::Grammar(acceptor))?;
+            for hypothesis in again.into_iter().flatten() {
+                add(hypothesis, &mut heard);
+            }
+        }
+        if heard.guided.is_none() {
+            return Ok(None);
+        }
+        // What the others heard still counts.
+        heard.free.extend_from_slice(&first.free);
+        heard.forced.extend_from_slice(&first.forced);
+        Ok(Some(heard))
     }
 
     /// Hears one utterance freely with every ear, only to compare the time that it takes.

@@ -16,7 +16,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-pub use hearing::{Hearing, RecogniserName};
+pub use hearing::{Hearing, RecogniserName, Settled};
 
 use error::CliError;
 use options::{ConversationOptions, HearingOptions};

@@ -5,7 +5,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::error::CliError;
-use super::hear::take_turn;
+use super::hear::{hear, take_turn};
 use super::output::write_turn;
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{Endpoint, EndpointSettings, Microphone};
@@ -37,14 +37,13 @@ impl Talk {
                 continue;
             };
             for utterance in endpoint.push(&samples) {
-                let (heard, hear) = hearing.hear(&utterance, session.acceptor())?;
+                let now = self.conversation.clock().now();
+                let settled = hear(&mut hearing, &utterance, &mut session, now)?;
                 // Noise that passed for speech, and gave no words, is no utterance.
-                if heard.is_silent() {
+                if settled.heard.is_silent() {
                     continue;
                 }
-                let now = self.conversation.clock().now();
-                let (turn, times) =
-                    take_turn(&mut session, (&heard, hear), now, Source::Microphone);
+                let (turn, times) = take_turn(&mut session, settled, now, Source::Microphone);
                 if self.conversation.json {
                     write_turn("microphone", &turn, &times)?;
                 }

@@ -1,12 +1,12 @@
 //! `tellshelf type`: the same conversation on a line.
 
 use std::io::BufRead;
-use std::time::Duration;
 
 use clap::Args;
 
 use super::error::CliError;
 use super::hear::take_turn;
+use super::hearing::Settled;
 use super::options::load_grammar;
 use super::output::write_turn;
 use super::{ConversationOptions, Ending};
@@ -38,12 +38,8 @@ impl Typed {
                 continue;
             }
             let now = self.conversation.clock().now();
-            let (turn, times) = take_turn(
-                &mut session,
-                (&Heard::text(&text), Duration::ZERO),
-                now,
-                Source::Typed,
-            );
+            let typed = Settled::of(Heard::text(&text), |heard| session.settle(heard, now));
+            let (turn, times) = take_turn(&mut session, typed, now, Source::Typed);
             if turn.failed {
                 ending = Ending::WithFailures;
             }

@@ -2,7 +2,6 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::time::Duration;
 
 use chrono::NaiveDateTime;
 use clap::Args;
@@ -10,10 +9,11 @@ use clap::Args;
 use super::Ending;
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
+use super::hearing::Settled;
 use super::options::HearingOptions;
-use super::output::{Times, in_words, timed, write_line, write_understood};
+use super::output::{Times, in_words, write_line, write_understood};
 use crate::ear::read_recording;
-use crate::grammar::{Grammar, Heard, Lexicon};
+use crate::grammar::{Heard, Lexicon};
 
 #[derive(Debug, Args)]
 pub(super) struct Understand {
@@ -38,13 +38,10 @@ impl Understand {
         let grammar = self.hearing.grammar()?;
         let names = Arc::new(Lexicon::starter(grammar.language()));
         let acceptor = grammar.acceptor(Arc::clone(&names));
+        let today = self.at.map_or(Clock::Machine, Clock::Set).now().date();
+        let settle = |heard: &Heard| grammar.settle(heard, &names, today);
         for line in &self.text {
-            self.write(
-                "typed",
-                (&Heard::text(line), Duration::ZERO),
-                &grammar,
-                &names,
-            )?;
+            self.write("typed", &Settled::of(Heard::text(line), settle))?;
         }
         if self.files.is_empty() {
             return Ok(Ending::Well);
@@ -52,11 +49,9 @@ impl Understand {
         let mut hearing = self.hearing.ears(&grammar)?;
         let mut ending = Ending::Well;
         for file in &self.files {
-            match read_recording(file).and_then(|sound| hearing.hear(&sound, &acceptor)) {
-                Ok((heard, hear)) => {
-                    let source = file.display().to_string();
-                    self.write(&source, (&heard, hear), &grammar, &names)?;
-                }
+            let sound = read_recording(file);
+            match sound.and_then(|sound| hearing.hear(&sound, &acceptor, settle)) {
+                Ok(settled) => self.write(&file.display().to_string(), &settled)?,
                 Err(error) => {
                     eprintln!("{error}.");
                     ending = Ending::WithFailures;
@@ -66,28 +61,21 @@ impl Understand {
         Ok(ending)
     }
 
-    fn write(
-        &self,
-        source: &str,
-        (heard, hear): (&Heard, Duration),
-        grammar: &Grammar,
-        names: &Lexicon,
-    ) -> Result<(), CliError> {
-        let today = self.at.map_or(Clock::Machine, Clock::Set).now().date();
-        let (understanding, understand) = timed(|| grammar.settle(heard, names, today));
+    fn write(&self, source: &str, settled: &Settled) -> Result<(), CliError> {
+        let understanding = &settled.understanding;
         let times = Times {
-            hear,
-            understand,
+            hear: settled.hear,
+            understand: settled.understand,
             ..Times::default()
         };
         if self.json {
-            return Ok(write_understood(source, &understanding, &times)?);
+            return Ok(write_understood(source, understanding, &times)?);
         }
         write_line(&format!("{source}: {}", understanding.heard))?;
         write_line(&format!(
             "{}: {}",
             understanding.verdict.name(),
-            in_words(&understanding)
+            in_words(understanding)
         ))?;
         Ok(())
     }

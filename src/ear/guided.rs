@@ -35,6 +35,10 @@ const HOPELESS: f32 = 2.5;
 const CATCH_UP: f32 = 6.0;
 /// Where any words may follow, tokens so near to the likeliest one are tried.
 const OPEN_WITHIN: f32 = 6.0;
+/// So many texts of each network, the likeliest, are weighed by the other. Of 200 random commands in kitchen
+/// noise at 9 dB, 16 and 40 gave the same.
+const WEIGHED: usize = 16;
+
 /// The tokens laid over the letters of a grammar, remembered by the points of one acceptor.
 #[derive(Default)]
 pub(super) struct Overlay {
@@ -303,6 +307,69 @@ pub(super) fn decode(
         free,
         guided: ended,
     })
+}
+
+/// What two networks heard of one sound, as one: each text is as likely as both find it, in the mean of
+/// the logarithms. Texts that only one of them thought of are weighed by the other.
+pub(super) fn together(
+    (network, encoded, decoded): (&mut Network, &Encoded, Decoded),
+    (other_network, other_encoded, other): (&mut Network, &Encoded, Decoded),
+) -> Result<Decoded, EarError> {
+    let mut texts: Vec<Text> = decoded.guided;
+    texts.truncate(WEIGHED);
+    for text in other.guided.into_iter().take(WEIGHED) {
+        if texts.iter().all(|known| known.plain != text.plain) {
+            texts.push(text);
+        }
+    }
+    let logs = weigh(network, encoded, &texts)?;
+    let other_logs = weigh(other_network, other_encoded, &texts)?;
+    for (text, (a, b)) in texts.iter_mut().zip(logs.into_iter().zip(other_logs)) {
+        text.log = (a + b) / 2.0;
+    }
+    texts.sort_by(|a, b| b.rank().total_cmp(&a.rank()));
+    let free = Text {
+        log: (decoded.free.log + other.free.log) / 2.0,
+        ..other.free
+    };
+    Ok(Decoded {
+        free,
+        guided: texts,
+    })
+}
+
+/// The logarithms of the probabilities of texts, their ends included. What they begin with alike is gone
+/// through once.
+fn weigh(network: &mut Network, encoded: &Encoded, texts: &[Text]) -> Result<Vec<f32>, EarError> {
+    let mut logs = vec![0.0; texts.len()];
+    let mut hearing = network.start(encoded)?;
+    // The texts that go on, each with its row.
+    let mut going_on: Vec<(usize, usize)> = (0..texts.len()).map(|text| (text, 0)).collect();
+    for step in 0.. {
+        let mut rows: Vec<(usize, u32)> = Vec::new();
+        let mut next = Vec::with_capacity(going_on.len());
+        for (text, row) in going_on {
+            let logits = Logits::of(&hearing, row);
+            let Some(token) = texts[text].tokens.get(step) else {
+                logs[text] += logits.log(END);
+                continue;
+            };
+            logs[text] += logits.log(*token);
+            let choice = (row, *token);
+            let known = rows.iter().position(|known| *known == choice);
+            next.push((text, known.unwrap_or(rows.len())));
+            if known.is_none() {
+                rows.push(choice);
+            }
+        }
+        if next.is_empty() {
+            break;
+        }
+        going_on = next;
+        let (parents, tokens): (Vec<usize>, Vec<u32>) = rows.into_iter().unzip();
+        network.step(&mut hearing, &parents, &tokens)?;
+    }
+    Ok(logs)
 }
 
 /// The best candidates that differ in more than spelling, best first, with their plain spelling.

@@ -4,9 +4,11 @@
 //! what the recognisers think was said, as [`Hypothesis`] values, best first.
 //! The ear knows nothing of food, stock or replies; a recogniser that can be guided takes its
 //! [`Guide`] with the sound.
+mod eight_bit;
 mod endpoint;
 mod error;
 mod guided;
+mod messages;
 mod microphone;
 mod models;
 mod moonshine;

@@ -95,6 +95,24 @@ impl Models {
         }
     }
 
+    /// The folder of the larger Moonshine model, which can be missing: the small one hears alone then.
+    ///
+    /// # Errors
+    /// [`EarError::NoModel`] if one of its files is missing.
+    pub fn moonshine_base(&self) -> Result<PathBuf, EarError> {
+        let folder = self.folder.join("moonshine-base-en");
+        // Its tokens are those of the small one.
+        let mut networks = MOONSHINE_FILES.iter().take(2);
+        if networks.all(|file| folder.join(file).is_file()) {
+            Ok(folder)
+        } else {
+            Err(EarError::NoModel {
+                recogniser: super::moonshine::NAME,
+                folder,
+            })
+        }
+    }
+
     /// The ONNX Runtime library, which runs the Moonshine model.
     ///
     /// # Errors

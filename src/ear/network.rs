@@ -4,14 +4,16 @@
 //! logits; each [`Network::step`] adds one token to each hypothesis and gives the next ones. Which
 //! tokens to add is for the search to say: the network knows no words.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
 use ort::environment::Environment;
-use ort::session::builder::AutoDevicePolicy;
+use ort::ep::CPU;
+use ort::session::builder::GraphOptimizationLevel;
 use ort::session::{Session, SessionInputValue, SessionOutputs};
 use ort::value::{DynValue, Tensor, TensorRef};
 
+use super::eight_bit::{Attention, multiply_as_integers};
 use super::moonshine::NAME;
 use super::tokens::BEGIN;
 use super::{EarError, Models, Sound};
@@ -19,14 +21,42 @@ use super::{EarError, Models, Sound};
 /// Threads for one network. Utterances are short: two gained nothing when measured, and the other
 /// core is better left to whatever else runs.
 const THREADS: usize = 1;
-/// Features of one frame of the encoder's output.
-const FEATURES: usize = 288;
-/// Layers of the decoder; each keeps four caches.
-const LAYERS: usize = 6;
-/// Attention heads of a layer.
-const HEADS: usize = 8;
-/// Features of an attention head.
-const HEAD_FEATURES: usize = 36;
+/// The files of a model's networks, without their endings: the encoder and the decoder.
+const PARTS: [&str; 2] = ["encoder_model", "decoder_model_merged"];
+
+/// What the networks of a model look like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Shape {
+    /// Layers of the decoder; each keeps four caches.
+    layers: usize,
+    /// Attention heads of a layer.
+    heads: usize,
+    /// Features of an attention head.
+    head_features: usize,
+    /// Features of one frame of the encoder's output.
+    features: usize,
+    /// Whether both networks take a mask of what is sound and what is padding.
+    masked: bool,
+}
+
+/// Moonshine tiny.
+const TINY: Shape = Shape {
+    layers: 6,
+    heads: 8,
+    head_features: 36,
+    features: 288,
+    masked: true,
+};
+
+/// Moonshine base.
+const BASE: Shape = Shape {
+    layers: 8,
+    heads: 8,
+    head_features: 52,
+    features: 416,
+    masked: false,
+};
+
 /// The shortest sound that the encoder takes, in samples (0.1 s). Shorter ones are padded.
 const SHORTEST: usize = 1_600;
 /// The longest sound that is heard, in samples (30 s); the rest is left out. The model was trained
@@ -43,6 +73,7 @@ static ENVIRONMENT: Mutex<Option<Environment>> = Mutex::new(None);
 pub struct Network {
     encoder: Session,
     decoder: Session,
+    shape: Shape,
     vocabulary: usize,
 }
 
@@ -98,7 +129,7 @@ impl Hearing {
 }
 
 impl Network {
-    /// Loads both networks, for a vocabulary of as many tokens as given.
+    /// Loads the small model, for a vocabulary of as many tokens as given.
     ///
     /// # Errors
     /// [`EarError::NoModel`] if a file is missing, [`EarError::NoRuntime`] if the library can't be
@@ -106,17 +137,58 @@ impl Network {
     pub fn load(models: &Models, vocabulary: usize) -> Result<Self, EarError> {
         let folder = models.moonshine()?;
         let environment = environment(&models.onnx_runtime()?)?;
-        let load = |file: &str| {
-            let path = folder.join(file);
-            session(&environment, &path).map_err(|error| EarError::BadModel {
+        let [encoder, decoder] = PARTS.map(|part| folder.join(part).with_extension("ort"));
+        Self::from_files(&environment, TINY, [encoder, decoder], vocabulary)
+    }
+
+    /// Loads the larger model, which hears better and takes about twice as long; both have the same
+    /// tokens. The first time, it is made ready beside its own files: see [`super::eight_bit`].
+    ///
+    /// # Errors
+    /// As [`Network::load`]; [`EarError::BadModel`] also where the files can't be made ready.
+    pub fn load_base(models: &Models, vocabulary: usize) -> Result<Self, EarError> {
+        let folder = models.moonshine_base()?;
+        let environment = environment(&models.onnx_runtime()?)?;
+        let attention = Attention {
+            heads: BASE.heads,
+            head_features: BASE.head_features,
+            vocabulary,
+        };
+        let mut files = PARTS.map(|part| folder.join(part));
+        for file in &mut files {
+            let published = file.with_extension("ort");
+            file.set_extension("8-bit.onnx");
+            if !file.is_file() {
+                make_ready(&environment, &published, file, attention).map_err(|reason| {
+                    EarError::BadModel {
+                        recogniser: NAME,
+                        path: published,
+                        reason,
+                    }
+                })?;
+            }
+        }
+        Self::from_files(&environment, BASE, files, vocabulary)
+    }
+
+    fn from_files(
+        environment: &Environment,
+        shape: Shape,
+        files: [PathBuf; 2],
+        vocabulary: usize,
+    ) -> Result<Self, EarError> {
+        let load = |path: &Path| {
+            session(environment, path).map_err(|error| EarError::BadModel {
                 recogniser: NAME,
-                path,
+                path: path.to_owned(),
                 reason: first_line(&error),
             })
         };
+        let [encoder, decoder] = &files;
         let mut network = Self {
-            encoder: load("encoder_model.ort")?,
-            decoder: load("decoder_model_merged.ort")?,
+            encoder: load(encoder)?,
+            decoder: load(decoder)?,
+            shape,
             vocabulary,
         };
         // A first try on a moment of silence tells files that don't belong together, and makes the
@@ -132,7 +204,7 @@ impl Network {
                 };
                 EarError::BadModel {
                     recogniser: NAME,
-                    path: folder.clone(),
+                    path: decoder.clone(),
                     reason,
                 }
             })?;
@@ -150,10 +222,17 @@ impl Network {
         let seconds = Sound::new(samples.clone()).seconds();
         samples.resize(samples.len().max(SHORTEST), 0.0);
         let mut run = || -> ort::Result<DynValue> {
-            let mut outputs = self.encoder.run(ort::inputs![
-                "input_values" => TensorRef::from_array_view(([1, samples.len()], samples.as_slice()))?,
-                "attention_mask" => Tensor::from_array(([1, samples.len()], vec![1i64; samples.len()]))?,
-            ])?;
+            let mut inputs = Inputs::new();
+            let size = [1, samples.len()];
+            inputs.add(
+                "input_values",
+                TensorRef::from_array_view((size, samples.as_slice()))?,
+            );
+            if self.shape.masked {
+                let mask = vec![1i64; samples.len()];
+                inputs.add("attention_mask", Tensor::from_array((size, mask))?);
+            }
+            let mut outputs = self.encoder.run(inputs.0)?;
             taken(&mut outputs, "last_hidden_state")
         };
         let frames = run().map_err(fault)?;
@@ -169,38 +248,46 @@ impl Network {
     /// # Errors
     /// [`EarError::Recognition`] if the network fails.
     pub fn start(&mut self, encoded: &Encoded) -> Result<Hearing, EarError> {
-        let vocabulary = self.vocabulary;
+        let shape = self.shape;
         let mut run = || -> ort::Result<Hearing> {
+            // First the memory of the sound, then the empty text, as any other: a decoder that was made
+            // ready gives nothing else in the first run, and the logits are the same.
             let mut inputs = Inputs::new();
             inputs.add(
                 "input_ids",
                 Tensor::from_array(([1, 1], vec![i64::from(BEGIN)]))?,
             );
             inputs.add("encoder_hidden_states", encoded.frames.view());
-            // As long as the samples, not the frames: the decoder scales it down itself, and one
-            // as long as the frames fails above 9.2 s of sound.
-            let mask = vec![1i64; encoded.samples];
-            inputs.add(
-                "encoder_attention_mask",
-                Tensor::from_array(([1, mask.len()], mask))?,
-            );
+            if shape.masked {
+                // As long as the samples, not the frames: the decoder scales it down itself, and
+                // one as long as the frames fails above 9.2 s of sound.
+                let mask = vec![1i64; encoded.samples];
+                inputs.add(
+                    "encoder_attention_mask",
+                    Tensor::from_array(([1, mask.len()], mask))?,
+                );
+            }
             inputs.add("use_cache_branch", Tensor::from_array(([1], vec![false]))?);
             for name in TEXT_MEMORY
-                .names("past_key_values")
-                .chain(SOUND_MEMORY.names("past_key_values"))
+                .names(shape, "past_key_values")
+                .chain(SOUND_MEMORY.names(shape, "past_key_values"))
             {
-                inputs.add(name, no_memory()?);
+                inputs.add(name, no_memory(shape)?);
             }
             let mut outputs = self.decoder.run(inputs.0)?;
+            let sound_memory = SOUND_MEMORY.take(shape, &mut outputs)?;
+            let no_text = (0..2 * shape.layers).map(|_| no_memory(shape));
             Ok(Hearing {
-                logits: logits(&mut outputs, 1, vocabulary)?,
-                sound_memory: SOUND_MEMORY.take(&mut outputs)?,
-                text_memory: TEXT_MEMORY.take(&mut outputs)?,
+                sound_memory,
+                text_memory: no_text.collect::<ort::Result<_>>()?,
                 hypotheses: 1,
-                vocabulary,
+                vocabulary: self.vocabulary,
+                logits: Vec::new(),
             })
         };
-        run().map_err(fault)
+        let mut hearing = run().map_err(fault)?;
+        self.step(&mut hearing, &[0], &[BEGIN])?;
+        Ok(hearing)
     }
 
     /// Replaces the hypotheses by new ones: number `i` is the former hypothesis `parents[i]` with
@@ -221,7 +308,7 @@ impl Network {
         if parents.is_empty() || parents.len() != tokens.len() || !parents.iter().all(known) {
             return Err(fault("a step over hypotheses that don't exist"));
         }
-        let vocabulary = self.vocabulary;
+        let (shape, vocabulary) = (self.shape, self.vocabulary);
         let batch = tokens.len();
         let mut run = || -> ort::Result<()> {
             if !parents.iter().copied().eq(0..hearing.hypotheses) {
@@ -236,26 +323,28 @@ impl Network {
             let mut inputs = Inputs::new();
             inputs.add("input_ids", Tensor::from_array(([batch, 1], ids))?);
             // The sound is in the memory by now, so these two only have to have the right rank.
-            let no_frames = vec![0f32; FEATURES];
+            let no_frames = vec![0f32; shape.features];
             inputs.add(
                 "encoder_hidden_states",
-                Tensor::from_array(([1, 1, FEATURES], no_frames))?,
+                Tensor::from_array(([1, 1, shape.features], no_frames))?,
             );
-            inputs.add(
-                "encoder_attention_mask",
-                Tensor::from_array(([1, 1], vec![1i64]))?,
-            );
+            if shape.masked {
+                inputs.add(
+                    "encoder_attention_mask",
+                    Tensor::from_array(([1, 1], vec![1i64]))?,
+                );
+            }
             inputs.add("use_cache_branch", Tensor::from_array(([1], vec![true]))?);
             let memories = hearing.text_memory.iter().chain(&hearing.sound_memory);
             let names = TEXT_MEMORY
-                .names("past_key_values")
-                .chain(SOUND_MEMORY.names("past_key_values"));
+                .names(shape, "past_key_values")
+                .chain(SOUND_MEMORY.names(shape, "past_key_values"));
             for (name, memory) in names.zip(memories) {
                 inputs.add(name, memory.view());
             }
             let mut outputs = self.decoder.run(inputs.0)?;
             let logits = logits(&mut outputs, batch, vocabulary)?;
-            let text_memory = TEXT_MEMORY.take(&mut outputs)?;
+            let text_memory = TEXT_MEMORY.take(shape, &mut outputs)?;
             drop(outputs);
             hearing.logits = logits;
             hearing.text_memory = text_memory;
@@ -290,18 +379,52 @@ const SOUND_MEMORY: Memory = Memory("encoder");
 impl Memory {
     /// The names of its tensors: key and value of each layer, `past_key_values` as inputs and
     /// `present` as outputs.
-    fn names(&self, side: &'static str) -> impl Iterator<Item = String> {
+    fn names(&self, shape: Shape, side: &'static str) -> impl Iterator<Item = String> {
         let kind = self.0;
-        (0..LAYERS).flat_map(move |layer| {
+        (0..shape.layers).flat_map(move |layer| {
             ["key", "value"].map(|part| format!("{side}.{layer}.{kind}.{part}"))
         })
     }
 
-    fn take(&self, outputs: &mut SessionOutputs<'_>) -> ort::Result<Vec<DynValue>> {
-        self.names("present")
+    fn take(&self, shape: Shape, outputs: &mut SessionOutputs<'_>) -> ort::Result<Vec<DynValue>> {
+        self.names(shape, "present")
             .map(|name| taken(outputs, &name))
             .collect()
     }
+}
+
+/// Writes a published network as one that is fast: from ONNX Runtime's own format to the open one, and
+/// that rewritten. Another program may do the same meanwhile, so the result is moved into its place whole.
+fn make_ready(
+    environment: &Environment,
+    published: &Path,
+    ready: &Path,
+    attention: Attention,
+) -> Result<(), String> {
+    let beside = |ending: &str| ready.with_extension(format!("{}.{ending}", std::process::id()));
+    let (open, done) = (beside("open"), beside("done"));
+    let made = (|| {
+        let as_it_is = || -> ort::Result<()> {
+            Session::builder(environment)?
+                .with_intra_threads(THREADS)?
+                .with_optimization_level(GraphOptimizationLevel::Disable)?
+                .with_optimized_model_path(&open)?
+                .commit_from_file(published)
+                .map(drop)
+        };
+        as_it_is().map_err(|error| first_line(&error))?;
+        let model = std::fs::read(&open).map_err(|error| error.to_string())?;
+        let fast = multiply_as_integers(&model, attention)
+            .ok_or("it isn't built as it should be".to_owned())?;
+        std::fs::write(&done, fast)
+            .and_then(|()| std::fs::rename(&done, ready))
+            .map_err(|error| error.to_string())
+    })();
+    for left_over in [open, done] {
+        // Gone already where all went well.
+        let _ = std::fs::remove_file(left_over);
+    }
+    made
 }
 
 /// The environment, made at the first call. The library of the first call stays in use.
@@ -326,10 +449,15 @@ fn environment(library: &Path) -> Result<Environment, EarError> {
 }
 
 fn session(environment: &Environment, path: &Path) -> ort::Result<Session> {
+    // Without ORT's own pool of memory, which only grows, and the patterns it learns, which fit one length
+    // of text each, two models take 297 MB instead of 345, and no more time.
+    let processor = CPU::default().with_arena_allocator(false).build();
     Session::builder(environment)?
-        .with_auto_device(AutoDevicePolicy::PreferCPU)?
+        .with_execution_providers([processor])?
         .with_intra_threads(THREADS)?
         .with_inter_threads(THREADS)?
+        .with_memory_pattern(false)?
+        .with_device_allocated_initializers()?
         .commit_from_file(path)
 }
 
@@ -354,9 +482,10 @@ fn logits(
     Ok(logits.to_vec())
 }
 
-fn no_memory() -> ort::Result<DynValue> {
+fn no_memory(shape: Shape) -> ort::Result<DynValue> {
     let allocator = ort::memory::Allocator::default();
-    Ok(Tensor::<f32>::new(&allocator, [1, HEADS, 0, HEAD_FEATURES])?.into_dyn())
+    let size = [1, shape.heads, 0, shape.head_features];
+    Ok(Tensor::<f32>::new(&allocator, size)?.into_dyn())
 }
 
 /// A memory for new hypotheses, each a copy of its parent's.

@@ -88,4 +88,18 @@ pub trait Recogniser {
     /// [`EarError::Recognition`] if it fails; [`EarError::UnknownWords`] if the guide has words
     /// that it can't hear.
     fn hear(&mut self, sound: &Sound, guide: Guide<'_>) -> Result<Vec<Hypothesis>, EarError>;
+
+    /// Hears the same utterance again, right after [`Recogniser::hear`], with more care: for one that
+    /// left a doubt. What it gives stands for all that it heard the first time. None where it can't do
+    /// better.
+    ///
+    /// # Errors
+    /// As [`Recogniser::hear`].
+    fn hear_again(
+        &mut self,
+        _sound: &Sound,
+        _guide: Guide<'_>,
+    ) -> Result<Option<Vec<Hypothesis>>, EarError> {
+        Ok(None)
+    }
 }

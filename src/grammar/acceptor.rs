@@ -37,8 +37,8 @@ const SHORTEST_NAME: u8 = 3;
 const GIVEN_UP: u16 = units(10.0);
 /// Costs are counted in whole units, so that states that are alike are found to be the same.
 const UNITS: f32 = 20.0;
-/// See [`Acceptor::is_full`]: some fifty different commands.
-const MOST_POINTS: usize = 60_000;
+/// See [`Acceptor::is_full`]: some thirty different commands.
+const MOST_POINTS: usize = 40_000;
 /// Numbers that may be written in figures, and ordinals; the years of this time besides.
 const FIGURES: u64 = 1_000;
 const ORDINALS: u64 = 31;

@@ -80,11 +80,15 @@ impl Heard {
         }
     }
 
+    /// Whether something like a sentence of the grammar was heard by an ear that was guided.
+    pub fn is_near(&self) -> bool {
+        self.guided.iter().flatten().next().is_some()
+    }
+
     /// Whether nobody heard a word.
     pub fn is_silent(&self) -> bool {
         let freely = self.free.iter().chain(&self.forced);
-        self.guided.iter().flatten().next().is_none()
-            && freely.into_iter().all(|text| text.trim().is_empty())
+        !self.is_near() && freely.into_iter().all(|text| text.trim().is_empty())
     }
 }
 

@@ -1,5 +1,6 @@
 //! The session: keeps the stock, the names, the open question and the last reply.
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 use chrono::NaiveDateTime;
@@ -60,7 +61,7 @@ pub struct Session {
     starter: Lexicon,
     names: Arc<Lexicon>,
     /// For guided hearing; made anew when a name is learned.
-    acceptor: Option<Acceptor>,
+    acceptor: Option<Rc<Acceptor>>,
     open: Option<Asked>,
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
@@ -98,14 +99,14 @@ impl Session {
     }
 
     /// What can be said here, for a recogniser to be guided by while it decodes.
-    pub fn acceptor(&mut self) -> &Acceptor {
+    pub fn acceptor(&mut self) -> Rc<Acceptor> {
         // Sentences that were once walked are looked up from then on, within reason.
-        if self.acceptor.as_ref().is_some_and(Acceptor::is_full) {
+        if self.acceptor.as_ref().is_some_and(|known| known.is_full()) {
             self.acceptor = None;
         }
         let (grammar, names) = (&self.grammar, &self.names);
-        self.acceptor
-            .get_or_insert_with(|| grammar.acceptor(Arc::clone(names)))
+        let make = || Rc::new(grammar.acceptor(Arc::clone(names)));
+        Rc::clone(self.acceptor.get_or_insert_with(make))
     }
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
