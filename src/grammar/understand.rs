@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use super::acceptor::Acceptor;
 use super::error::{Fault, GrammarError};
 use super::file::{GrammarFile, MAX_FILE};
+use super::form::Form;
 use super::lexicon::Lexicon;
 use super::matching::{self, Tolerance, nearest_paths};
 use super::meaning::{Command, meaning};
@@ -123,7 +124,7 @@ impl Grammar {
     ///
     /// `today` is what dates are counted from.
     pub fn understand(&self, heard: &[&str], names: &Lexicon, today: NaiveDate) -> Understanding {
-        let mut best: Option<(f32, &str, Command)> = None;
+        let mut best: Option<(f32, &str, Command, Form)> = None;
         for (rank, text) in heard.iter().enumerate() {
             let letters = letters(text);
             let paths = nearest_paths(&self.network, names, &letters, Tolerance::Near);
@@ -131,14 +132,15 @@ impl Grammar {
                 let cost = path.cost + rank as f32 * RANK_COST;
                 if best.as_ref().is_none_or(|(known, ..)| cost < *known) {
                     let command = meaning(&self.network, names, &letters, path, today);
-                    best = Some((cost, text, command));
+                    let form = Form::of(&self.network, names, &letters, path);
+                    best = Some((cost, text, command, form));
                 }
             }
         }
         match best {
-            Some((_, text, command)) => Understanding {
+            Some((_, text, command, form)) => Understanding {
                 heard: text.to_owned(),
-                verdict: Verdict::on(&command),
+                verdict: Verdict::on(&command, &form),
                 command: Some(command),
                 or: None,
             },

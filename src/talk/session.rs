@@ -139,6 +139,7 @@ impl Session {
         };
         if let Some(name) = unknown_name(command)
             && request.is_of_known_things()
+            && !(name.contains(" and ") && changes_something(&request))
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
