@@ -8,8 +8,9 @@ use super::lexicon::Lexicon;
 use super::matching::{Passed, Path};
 use super::network::{Kind, Mark, Network};
 
-/// A word may differ by one letter in so many to be a slip of the pen, and to be worth a question; a name, which stands beside a
-/// thousand others and all that isn't one ("break", "bread"), by one in so many.
+/// A word may differ by one letter in so many to be a slip of the pen, and by one in so many to be worth
+/// a question. A name, which stands beside a thousand others and all that is none ("break", "bread"), may
+/// differ by one in so many.
 const LETTERS_A_SLIP: usize = 4;
 const LETTERS_A_DOUBT: usize = 3;
 const LETTERS_A_SLIP_IN_A_NAME: f32 = 8.0;
