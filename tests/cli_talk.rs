@@ -35,6 +35,15 @@ fn talk_changes_nothing_and_is_hardly_ever_a_command() {
     assert!(asked.len() * 10 <= objects.len(), "{asked:#?}");
 }
 
+/// Lines that were written before the rules for the others were made, and never looked at meanwhile.
+#[test]
+fn talk_that_the_rules_were_not_made_on_changes_nothing_either() {
+    let objects = typed("talk-held-out.en.txt");
+    let accepted = with_verdict(&objects, "accept");
+    assert!(accepted.is_empty(), "{accepted:#?}");
+    assert!(objects.iter().all(|object| object["changed"] == false));
+}
+
 /// One sentence of another kind than a command is told from one by its verb, however few its letters.
 #[test]
 fn a_verb_that_is_near_to_a_commands_is_not_it() {
