@@ -69,7 +69,11 @@ impl Form {
                     let found = form.word(expected, part(text, since, *end));
                     let counts =
                         |(kind, _): &(Kind, f32)| !matches!(kind, Kind::Words | Kind::Item);
-                    form.figures_in_doubt |= found != Found::Exact && slots.iter().any(counts);
+                    if found != Found::Exact && slots.iter().any(counts) {
+                        form.figures_in_doubt = true;
+                        // "Plenty" isn't even asked about as "twenty".
+                        form.wrong += usize::from(found == Found::Doubtful);
+                    }
                     since = *end;
                 }
                 Passed::Name(node, end) => {
