@@ -412,6 +412,7 @@ impl<'f> Builder<'f> {
         let span = self.span();
         let id = self.rules.len() as u32;
         self.network.rules.push(span);
+        self.network.figures.push(origin == Origin::BuiltIn);
         self.rules.push((origin, rule));
         self.rule_ids.insert(key, id);
         self.waiting.push_back(Waiting {

@@ -22,6 +22,10 @@ const UNKNOWN_LETTER: f32 = 0.1;
 const TEXT_WORD: f32 = 0.5;
 const TEXT_LETTER: f32 = 0.02;
 
+/// What a wrong letter costs in the words of numbers, quantities and dates, times that of others: what
+/// is near to one of them is near to another as well, or is none ("plenty", "more", "eggs").
+const FIGURES: f32 = 2.0;
+
 /// A way that costs this much more than the best one so far is given up.
 const BEAM: f32 = 3.0;
 /// At most this many ways, the cheapest, are followed after each letter: a bound on time for any
@@ -51,9 +55,10 @@ pub(super) struct Path {
 pub(super) enum Passed {
     /// A mark, and the letters that differed before it in the rule that it stands in.
     Mark(Mark, f32),
-    Word(u32),
-    /// A node of the lexicon's tree where a name ends.
-    Name(u32),
+    /// A word, and the letter of the text up to which it goes.
+    Word(u32, u32),
+    /// A node of the lexicon's tree where a name ends, and the letter up to which it goes.
+    Name(u32, u32),
     /// Free speech, from one letter of the text to another.
     Free(u32, u32),
 }
@@ -167,8 +172,13 @@ impl Way {
     };
 
     fn wrong_by(self, letters: f32) -> Self {
+        self.wrong_at(1.0, letters)
+    }
+
+    /// Wrong by so many letters, each at so much.
+    fn wrong_at(self, each: f32, letters: f32) -> Self {
         Self {
-            cost: self.cost + letters,
+            cost: self.cost + each * letters,
             edits: self.edits + letters,
             ..self
         }
@@ -320,9 +330,10 @@ impl Search<'_> {
         let mut to = |at: At, way: Way| next.keep(Key { at, ..key }, way, visit.base);
         match key.at {
             At::Word { arc, done } => {
-                to(key.at, way.wrong_by(letter_cost(letter, before)));
+                let each = self.each(visit.place);
+                to(key.at, way.wrong_at(each, letter_cost(letter, before)));
                 if let Some(expected) = self.letters(arc).get(usize::from(done)) {
-                    let way = way.wrong_by(exchange_cost(letter, *expected));
+                    let way = way.wrong_at(each, exchange_cost(letter, *expected));
                     to(
                         At::Word {
                             arc,
@@ -372,13 +383,14 @@ impl Search<'_> {
                 At::Word { arc, done } => match self.letters(arc).get(usize::from(done)) {
                     Some(letter) => {
                         let before = before(self.letters(arc), usize::from(done));
+                        let each = self.each(self.visits[key.visit as usize].place);
                         let at = At::Word {
                             arc,
                             done: done + 1,
                         };
                         ways.keep(
                             Key { at, ..key },
-                            way.wrong_by(letter_cost(*letter, before)),
+                            way.wrong_at(each, letter_cost(*letter, before)),
                             base,
                         );
                     }
@@ -386,13 +398,13 @@ impl Search<'_> {
                         let Arc::Word { word, to } = *self.network.arc(arc) else {
                             continue;
                         };
-                        let way = self.pass(way, Trace::Passed(Passed::Word(word)));
+                        let way = self.pass(way, Trace::Passed(Passed::Word(word, ways.position)));
                         self.enter(to, key.visit, way);
                     }
                 },
                 At::Name { node } => {
                     if self.names.item_at(node).is_some() {
-                        let way = self.pass(way, Trace::Passed(Passed::Name(node)));
+                        let way = self.pass(way, Trace::Passed(Passed::Name(node, ways.position)));
                         ways.keep(Key { at: At::End, ..key }, way, base);
                     }
                     for (letter, child) in self.names.children(node) {
@@ -587,6 +599,14 @@ impl Search<'_> {
         Way {
             trace: self.traces.len() as u32 - 1,
             ..way
+        }
+    }
+
+    /// What a wrong letter costs in a place.
+    fn each(&self, place: Place) -> f32 {
+        match place {
+            Place::Rule(rule) if self.network.figures[rule as usize] => FIGURES,
+            _ => 1.0,
         }
     }
 

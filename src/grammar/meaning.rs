@@ -179,12 +179,12 @@ pub(super) fn meaning(
                 }
                 continue;
             }
-            Passed::Word(word) => {
+            Passed::Word(word, _) => {
                 let word = &network.words[*word as usize];
                 agreement.compare(word.letters.len());
                 word.written.clone()
             }
-            Passed::Name(node) => {
+            Passed::Name(node, _) => {
                 known = Some(true);
                 agreement.compare(names.letters_to(*node).into());
                 names.item_at(*node).unwrap_or_default().to_owned()

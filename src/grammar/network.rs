@@ -78,6 +78,8 @@ pub(super) struct Network {
     /// For each node, where its arcs begin; one more at the end.
     pub(super) first_arc: Vec<u32>,
     pub rules: Vec<Span>,
+    /// For each rule, whether it is one of the built-in ones: numbers, quantities and dates.
+    pub figures: Vec<bool>,
     pub words: Vec<Word>,
     pub tags: Vec<String>,
     pub intents: Vec<String>,

@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use super::acceptor::Acceptor;
 use super::error::{Fault, GrammarError};
 use super::file::{GrammarFile, MAX_FILE};
+use super::form::Form;
 use super::lexicon::Lexicon;
 use super::matching::{self, Tolerance, nearest_paths};
 use super::meaning::{Command, meaning};
@@ -123,26 +124,24 @@ impl Grammar {
     ///
     /// `today` is what dates are counted from.
     pub fn understand(&self, heard: &[&str], names: &Lexicon, today: NaiveDate) -> Understanding {
-        let mut best: Option<(f32, &str, Command)> = None;
+        let mut best: Option<(f32, &str, Reading)> = None;
         for (rank, text) in heard.iter().enumerate() {
-            let letters = letters(text);
-            let paths = nearest_paths(&self.network, names, &letters, Tolerance::Near);
-            if let Some(path) = paths.first() {
-                let cost = path.cost + rank as f32 * RANK_COST;
+            if let Some(reading) = self.reading(text, names, today, Tolerance::Near) {
+                let cost = reading.cost + rank as f32 * RANK_COST;
                 if best.as_ref().is_none_or(|(known, ..)| cost < *known) {
-                    let command = meaning(&self.network, names, &letters, path, today);
-                    best = Some((cost, text, command));
+                    best = Some((cost, text, reading));
                 }
             }
         }
-        match best {
-            Some((_, text, command)) => Understanding {
-                heard: text.to_owned(),
-                verdict: Verdict::on(&command),
-                command: Some(command),
-                or: None,
-                forms: Vec::new(),
-            },
+        let understanding = |text: &str, reading: Reading| Understanding {
+            heard: text.to_owned(),
+            verdict: reading.verdict(),
+            command: Some(reading.command),
+            or: None,
+            forms: Vec::new(),
+        };
+        let near = match best {
+            Some((_, text, reading)) => understanding(text, reading),
             None => Understanding {
                 heard: heard.first().copied().unwrap_or_default().to_owned(),
                 command: None,
@@ -150,7 +149,46 @@ impl Grammar {
                 or: None,
                 forms: Vec::new(),
             },
+        };
+        if near.verdict != Verdict::Reject {
+            return near;
         }
+        // A new name may look like another word of a command: "nori sheet", "more sheet".
+        let word_for_word = heard.iter().find_map(|text| {
+            let reading = self.reading(text, names, today, Tolerance::Exact)?;
+            (reading.verdict() != Verdict::Reject).then(|| understanding(text, reading))
+        });
+        word_for_word.unwrap_or(near)
+    }
+
+    fn reading(
+        &self,
+        text: &str,
+        names: &Lexicon,
+        today: NaiveDate,
+        tolerance: Tolerance,
+    ) -> Option<Reading> {
+        let letters = letters(text);
+        let paths = nearest_paths(&self.network, names, &letters, tolerance);
+        let path = paths.first()?;
+        Some(Reading {
+            cost: path.cost,
+            command: meaning(&self.network, names, &letters, path, today),
+            form: Form::of(&self.network, names, &letters, path),
+        })
+    }
+}
+
+/// A text read as a command.
+struct Reading {
+    cost: f32,
+    command: Command,
+    form: Form,
+}
+
+impl Reading {
+    fn verdict(&self) -> Verdict {
+        Verdict::on(&self.command, &self.form)
     }
 }
 
@@ -163,10 +201,8 @@ impl Grammar {
         names: &Lexicon,
         today: NaiveDate,
     ) -> Option<Command> {
-        let letters = letters(sentence);
-        let paths = nearest_paths(&self.network, names, &letters, Tolerance::Exact);
-        let path = paths.first()?;
-        Some(meaning(&self.network, names, &letters, path, today))
+        let reading = self.reading(sentence, names, today, Tolerance::Exact)?;
+        Some(reading.command)
     }
 }
 

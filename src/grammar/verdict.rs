@@ -1,6 +1,8 @@
 //! Whether what was understood is good enough to act on.
 
+use super::form::Form;
 use super::meaning::{Command, Value};
+use super::small_words::reads_like_talk;
 
 /// Below this confidence a command is asked about instead of carried out. One letter in five may
 /// differ: a mishearing of one sound in a short command. Set on `audio-fixtures` and
@@ -14,8 +16,11 @@ pub const ASK: f32 = 0.70;
 /// "dec 3" comes near to "may 3".
 pub const ACCEPT_WITH_DATE: f32 = 0.999;
 
-/// What to do with what was understood.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// So many words of the form behind a name close it in: one alone, "please" or "now", may end any talk.
+const CLOSING_WORDS: usize = 2;
+
+/// What to do with what was understood; the more careful, the greater.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
     /// Carry it out.
     Accept,
@@ -35,8 +40,38 @@ impl Verdict {
         }
     }
 
-    /// The verdict on a command by its confidence.
-    pub fn on(command: &Command) -> Self {
+    /// The verdict on a command by its confidence, by the words of its form, and by whether its name
+    /// is known.
+    ///
+    /// A known name is evidence by itself. One that nobody knows may be the end of any sentence ("I
+    /// need …"), so the form must say that it was a command: word for word, and closed in, with words
+    /// of its own behind the name ("put … on the list") or with what the thing comes in before it ("two
+    /// jars of …"). Otherwise it is asked about, and what reads like talk isn't understood. What is near to
+    /// a known name ("I need a break") is asked about likewise.
+    pub(super) fn on(command: &Command, form: &Form) -> Self {
+        let by_letters = Self::by_letters(command);
+        let by_form = if form.is_whole() && !form.figures_in_doubt {
+            Self::Accept
+        } else if form.is_near() {
+            Self::Ask
+        } else {
+            Self::Reject
+        };
+        let closed_in = form.behind_name >= CLOSING_WORDS || has_unit(command);
+        let by_name = match unknown_name(command) {
+            None if form.name_in_doubt && !closed_in => Self::Ask,
+            None => Self::Accept,
+            Some(name) => match (closed_in, reads_like_talk(name)) {
+                (true, false) if form.is_exact() => Self::Accept,
+                (true, _) => Self::Ask,
+                (false, false) if form.is_exact() => Self::Ask,
+                (false, _) => Self::Reject,
+            },
+        };
+        by_letters.max(by_form).max(by_name)
+    }
+
+    fn by_letters(command: &Command) -> Self {
         let has_date = command
             .slots
             .iter()
@@ -47,4 +82,20 @@ impl Verdict {
             _ => Self::Reject,
         }
     }
+}
+
+/// The name in a command, if the kitchen doesn't know it.
+fn unknown_name(command: &Command) -> Option<&str> {
+    command.slots.iter().find_map(|(_, value)| match value {
+        Value::Item { name, known: false } => Some(name.as_str()),
+        _ => None,
+    })
+}
+
+/// Whether it was said what the thing comes in, or in what unit it is measured.
+fn has_unit(command: &Command) -> bool {
+    command.slots.iter().any(|(_, value)| match value {
+        Value::Quantity(quantity) => quantity.parts().2.is_some(),
+        _ => false,
+    })
 }

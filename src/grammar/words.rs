@@ -56,7 +56,10 @@ pub fn normal_words(text: &str) -> Vec<String> {
         } else if let Some(sign) = piece.name("sign") {
             push_sign(sign.as_str(), number_just_ended, &mut words);
         } else if let Some(word) = piece.name("word") {
-            words.push(word.as_str().replace(['\'', '’'], ""));
+            words.push(match word.as_str() {
+                "pls" | "plz" => "please".to_owned(),
+                word => word.replace(['\'', '’'], ""),
+            });
         }
         number_just_ended = is_figures;
     }
@@ -178,6 +181,7 @@ mod tests {
             ("half-and-half", "half and half"),
             ("tag 007", "tag oh oh seven"),
             (".75", "point seven five"),
+            ("pls add milk", "please add milk"),
             ("salt & pepper", "salt and pepper"),
             ("쌀 다 썼어.", "쌀 다 썼어"),
             (

@@ -124,7 +124,7 @@ pub fn spell_ordinal(n: u64) -> String {
 pub fn read_number(words: &[&str]) -> Option<Amount> {
     match words {
         [] => None,
-        ["a" | "an"] => Some(Amount::from_integer(1)),
+        ["a" | "an" | "another"] => Some(Amount::from_integer(1)),
         ["a", "couple"] | ["a", "couple", "of"] | ["couple"] => Some(Amount::from_integer(2)),
         ["half", "a", "dozen"] | ["half", "dozen"] | ["a", "half", "dozen"] => {
             Some(Amount::from_integer(6))

@@ -302,10 +302,16 @@ fn say_with(amount: Amount, one: &str, many: &str) -> String {
 /// assert_eq!(read("three fourteen ounce cans").as_deref(), Some("3 x 14 ounce can"));
 /// assert_eq!(read("twenty eight ounce can").as_deref(), Some("1 x 28 ounce can"));
 /// assert_eq!(read("a dozen").as_deref(), Some("12"));
+/// assert_eq!(read("half an").as_deref(), Some("1/2"));
+/// assert_eq!(read("another").as_deref(), Some("1"));
+/// assert_eq!(read("three more cans").as_deref(), Some("3 can"));
 /// assert_eq!(read("two of"), None);
 /// ```
 pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
-    if let Some(count) = read_number(words) {
+    // "Three more cans" are three.
+    let without_more: Vec<&str> = words.iter().copied().filter(|w| *w != "more").collect();
+    let words = without_more.as_slice();
+    if let Some(count) = leading_number(words) {
         return Some(Quantity::Count { count, pack: None });
     }
     // "a pound and a half"
@@ -389,11 +395,10 @@ fn split_unit<'w>(words: &'w [&'w str]) -> Option<(&'w [&'w str], Unit)> {
     Some((head, Unit::from_word(last)?))
 }
 
-/// A number before a unit: "two", "half a", "three quarters of a".
+/// A number before a unit or a thing: "two", "half a", "three quarters of a".
 fn leading_number(words: &[&str]) -> Option<Amount> {
     match words {
-        [head @ .., "of", "a" | "an"] => read_number(head),
-        [head @ .., "a" | "an"] if !head.is_empty() => {
+        [head @ .., "of", "a" | "an"] | [head @ .., "a" | "an"] if !head.is_empty() => {
             read_number(head).filter(|n| !n.is_integer())
         }
         _ => read_number(words),

@@ -3,7 +3,7 @@
 use chrono::{Days, Months, NaiveDate};
 
 use crate::grammar::{Command, Value};
-use crate::measure::{DateKind, DateNote, Quantity};
+use crate::measure::{DateKind, DateNote, Quantity, read_quantity};
 use crate::stock::{Dates, ItemName, Place, TagNumber};
 
 /// What is asked for.
@@ -180,6 +180,9 @@ pub enum Unclear {
     /// A tag number that can't be read.
     #[error("Which tag was that? I got “{0}”")]
     Tag(String),
+    /// Two things said as one, which would be kept as one that nobody ever asks for.
+    #[error("One thing at a time. Say one, then the other")]
+    Several,
     /// A slot that the command needs and the grammar let pass without.
     #[error("I didn't get the {0}. Say it all again")]
     Missing(&'static str),
@@ -324,6 +327,17 @@ impl Request {
     }
 }
 
+/// Whether a name that nobody knows goes on with a thing of its own: "flour and two cans of corn", "milk
+/// and the eggs". Of "rice and beans" nobody can tell; it is asked about.
+fn is_several(name: &str) -> bool {
+    name.split(" and ").skip(1).any(|thing| {
+        let words: Vec<&str> = thing.split(' ').collect();
+        let begins_anew = matches!(words[0], "the" | "some" | "my" | "our");
+        let quantity = |end: usize| read_quantity(&words[..end]).is_some();
+        words.len() > 1 && (begins_anew || (1..words.len()).any(quantity))
+    })
+}
+
 struct Slots<'c>(&'c Command);
 
 impl Slots<'_> {
@@ -337,6 +351,11 @@ impl Slots<'_> {
     }
 
     fn item(&self) -> Result<ItemName, Unclear> {
+        if let Some(Value::Item { name, known: false }) = self.0.slot("item")
+            && is_several(name)
+        {
+            return Err(Unclear::Several);
+        }
         let name = self.words("item").and_then(|name| ItemName::new(name).ok());
         name.ok_or(Unclear::Missing("name"))
     }

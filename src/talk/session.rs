@@ -206,6 +206,7 @@ impl Session {
         self.remember(&request, &command.sentence, forms, Sure::Yes);
         if let Some(name) = command.unknown_name()
             && request.is_of_known_things()
+            && !(name.contains(" and ") && changes_something(&request))
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
