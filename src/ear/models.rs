@@ -113,6 +113,11 @@ impl Models {
         }
     }
 
+    /// Where a file is kept that is made of a fetched one, at its first use.
+    pub(super) fn made_ready(&self, name: &str) -> PathBuf {
+        self.folder.join("ready").join(name)
+    }
+
     /// The ONNX Runtime library, which runs the Moonshine model.
     ///
     /// # Errors
@@ -258,6 +263,21 @@ mod tests {
             Models::in_folder(root.path()).vosk_languages(),
             ["en", "ko"]
         );
+    }
+
+    #[test]
+    fn the_larger_model_needs_no_tokens_of_its_own() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("moonshine-base-en");
+        std::fs::create_dir(&folder).unwrap();
+        let models = Models::in_folder(root.path());
+        std::fs::write(folder.join(MOONSHINE_FILES[0]), "").unwrap();
+        assert!(matches!(
+            models.moonshine_base(),
+            Err(EarError::NoModel { .. })
+        ));
+        std::fs::write(folder.join(MOONSHINE_FILES[1]), "").unwrap();
+        assert_eq!(models.moonshine_base().unwrap(), folder);
     }
 
     #[test]

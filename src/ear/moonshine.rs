@@ -25,7 +25,7 @@ pub(super) const NAME: &str = "moonshine";
 /// ```
 pub struct Moonshine {
     network: Network,
-    larger: Option<Network>,
+    larger: Result<Network, EarError>,
     tokens: Tokens,
     overlay: Overlay,
     /// What was heard last, for hearing it again.
@@ -49,7 +49,7 @@ impl Moonshine {
         let file = std::fs::read(&path).map_err(|error| damaged(error.to_string()))?;
         let tokens = Tokens::parse(&file).map_err(damaged)?;
         let network = Network::load(models, tokens.len())?;
-        let larger = Network::load_base(models, tokens.len()).ok();
+        let larger = Network::load_base(models, tokens.len());
         let overlay = Overlay::new(&tokens);
         Ok(Self {
             network,
@@ -58,6 +58,14 @@ impl Moonshine {
             overlay,
             last: None,
         })
+    }
+
+    /// Whether the larger model is there, or why it isn't.
+    ///
+    /// # Errors
+    /// As [`Network::load_base`].
+    pub fn hears_again(&self) -> Result<(), &EarError> {
+        self.larger.as_ref().map(|_| ())
     }
 
     fn hypotheses(&self, decoded: &Decoded) -> Vec<Hypothesis> {
@@ -121,7 +129,7 @@ impl Recogniser for Moonshine {
         sound: &Sound,
         guide: Guide<'_>,
     ) -> Result<Option<Vec<Hypothesis>>, EarError> {
-        let (Some(larger), Guide::Grammar(acceptor)) = (&mut self.larger, guide) else {
+        let (Ok(larger), Guide::Grammar(acceptor)) = (&mut self.larger, guide) else {
             return Ok(None);
         };
         let Some((encoded, decoded)) = self.last.take() else {

@@ -142,7 +142,7 @@ impl Network {
     }
 
     /// Loads the larger model, which hears better and takes about twice as long; both have the same
-    /// tokens. The first time, it is made ready beside its own files: see [`super::eight_bit`].
+    /// tokens. The first time, it is made ready: see `eight_bit.rs`.
     ///
     /// # Errors
     /// As [`Network::load`]; [`EarError::BadModel`] also where the files can't be made ready.
@@ -154,12 +154,11 @@ impl Network {
             head_features: BASE.head_features,
             vocabulary,
         };
-        let mut files = PARTS.map(|part| folder.join(part));
-        for file in &mut files {
-            let published = file.with_extension("ort");
-            file.set_extension("8-bit.onnx");
-            if !file.is_file() {
-                make_ready(&environment, &published, file, attention).map_err(|reason| {
+        let ready = PARTS.map(|part| models.made_ready(&format!("moonshine-base-en.{part}.onnx")));
+        for (part, ready) in PARTS.iter().zip(&ready) {
+            let published = folder.join(part).with_extension("ort");
+            if !ready.is_file() {
+                make_ready(&environment, &published, ready, attention).map_err(|reason| {
                     EarError::BadModel {
                         recogniser: NAME,
                         path: published,
@@ -168,7 +167,14 @@ impl Network {
                 })?;
             }
         }
-        Self::from_files(&environment, BASE, files, vocabulary)
+        let network = Self::from_files(&environment, BASE, ready.clone(), vocabulary);
+        if network.is_err() {
+            // Damaged, it may be: the next time, they are made anew.
+            for file in ready {
+                let _ = std::fs::remove_file(file);
+            }
+        }
+        network
     }
 
     fn from_files(
@@ -404,6 +410,9 @@ fn make_ready(
     let beside = |ending: &str| ready.with_extension(format!("{}.{ending}", std::process::id()));
     let (open, done) = (beside("open"), beside("done"));
     let made = (|| {
+        if let Some(folder) = ready.parent() {
+            std::fs::create_dir_all(folder).map_err(|error| error.to_string())?;
+        }
         let as_it_is = || -> ort::Result<()> {
             Session::builder(environment)?
                 .with_intra_threads(THREADS)?
