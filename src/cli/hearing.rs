@@ -8,7 +8,7 @@ use super::output::timed;
 use crate::ear::{
     EarError, Guide, GuideFit, Hypothesis, Models, Moonshine, Phrases, Recogniser, Sound, Vosk,
 };
-use crate::grammar::{Acceptor, Fit, Grammar, Heard, Understanding, Verdict};
+use crate::grammar::{Acceptor, Beside, Fit, Grammar, Heard, Understanding, Verdict};
 
 /// A grammar with more sentences than this isn't given to a recogniser as a list.
 const MOST_PHRASES: usize = 2_000;
@@ -74,6 +74,11 @@ impl Settled {
 fn add(hypothesis: Hypothesis, heard: &mut Heard) {
     let (text, score) = (hypothesis.text, hypothesis.score);
     match hypothesis.fit {
+        None if hypothesis.by == "vosk" => {
+            heard.free.push(text.clone());
+            let log_share = score;
+            heard.beside.push(Beside { text, log_share });
+        }
         None => heard.free.push(text),
         Some(GuideFit {
             against_free,
@@ -201,6 +206,7 @@ impl Hearing {
         }
         // What the others heard still counts.
         heard.free.extend_from_slice(&first.free);
+        heard.beside.extend_from_slice(&first.beside);
         heard.forced.extend_from_slice(&first.forced);
         Ok(Some(heard))
     }

@@ -6,6 +6,7 @@ use super::certainty::Evidence;
 use super::lexicon::Lexicon;
 use super::meaning::Command;
 use super::meanings::{Meant, meanings};
+use super::pooled::pool;
 use super::understand::Grammar;
 use super::understanding::Understanding;
 use super::verdict::Verdict;
@@ -53,6 +54,15 @@ pub struct Fit {
     pub tokens: usize,
 }
 
+/// A text that an ear heard freely, beside others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beside {
+    /// The text, as the recogniser writes it.
+    pub text: String,
+    /// Natural logarithm of its share: how likely it is among all texts that this ear heard.
+    pub log_share: f32,
+}
+
 /// What was heard of one utterance, by every kind of ear. Each list has the likeliest first.
 ///
 /// ```
@@ -67,6 +77,9 @@ pub struct Heard {
     pub guided: Option<Vec<Fit>>,
     /// By ears that listened freely.
     pub free: Vec<String>,
+    /// The same, by an ear that knows how likely each of its texts is. Where another one was guided, both
+    /// count.
+    pub beside: Vec<Beside>,
     /// By ears that force any sound onto the grammar.
     pub forced: Vec<String>,
 }
@@ -98,7 +111,8 @@ impl Grammar {
     /// Guided sentences that mean the same count together, and the likeliest meaning is taken if it
     /// fits what was heard freely and is sure enough. Where it doesn't fit, the free text is read, if
     /// it is a command word for word with names that are known: the search can miss what is there. What
-    /// only a forced ear heard is asked about.
+    /// another ear heard makes meanings likelier or less so; where it is sure of something else, or where
+    /// only a forced ear heard it, it is asked about.
     ///
     /// ```
     /// use chrono::NaiveDate;
@@ -140,20 +154,23 @@ impl Grammar {
             return free.or_forced(read(&heard.forced));
         };
         // With a name that nobody knows, other people's talk is a command as well.
-        let is_command = |free: &Understanding| {
+        let as_command = |free: Understanding| {
             let command = free.command.as_ref();
-            free.agrees(HEARD_EXACTLY) && command.is_some_and(|c| c.unknown_name().is_none())
+            let known = command.is_some_and(|c| c.unknown_name().is_none());
+            // What only the ear beside heard isn't acted on unasked.
+            let is_beside = heard.beside.iter().any(|beside| beside.text == free.heard);
+            match free.agrees(HEARD_EXACTLY) && known {
+                true if is_beside => Some(free.in_doubt()),
+                is_command => is_command.then_some(free),
+            }
         };
         let mut meanings = meanings(self, guided, names, today);
         meanings.retain(|meaning| !ruled_out(&meaning.command));
+        let other = pool(self, &mut meanings, &heard.beside, names, today);
         let Some(best) = meanings.first() else {
             // No sentence of the grammar was worth following to its end.
             let free = read(&heard.free);
-            return if is_command(&free) {
-                free
-            } else {
-                free.rejected()
-            };
+            return as_command(free.clone()).unwrap_or_else(|| free.rejected());
         };
         let (fit, score) = (best.fit.against_free, best.fit.score);
         let next = meanings.get(1);
@@ -174,11 +191,17 @@ impl Grammar {
         };
         // The search can miss what the free ear heard word for word.
         if verdict == Verdict::Reject {
-            let free = read(&heard.free);
-            if is_command(&free) {
+            if let Some(free) = as_command(read(&heard.free)) {
                 return free;
             }
         }
+        // Where the other ear is sure of something else, that is asked about.
+        let other = other.filter(|other| !other.means(&best.command) && !ruled_out(other));
+        let verdict = match verdict {
+            Verdict::Accept if other.is_some() => Verdict::Ask,
+            verdict => verdict,
+        };
+        let near = next.filter(|_| margin < NEAR);
         Understanding {
             heard: best.fit.text.clone(),
             command: Some(Command {
@@ -186,9 +209,7 @@ impl Grammar {
                 ..best.command.clone()
             }),
             verdict,
-            or: next
-                .filter(|_| margin < NEAR)
-                .map(|next| next.command.clone()),
+            or: other.or_else(|| near.map(|next| next.command.clone())),
             forms: forms(&meanings),
         }
     }

@@ -56,6 +56,15 @@ impl Understanding {
             .is_some_and(|c| c.confidence >= confidence)
     }
 
+    /// The same, not to be acted on without a question.
+    pub(super) fn in_doubt(self) -> Self {
+        let verdict = match self.verdict {
+            Verdict::Accept => Verdict::Ask,
+            other => other,
+        };
+        Self { verdict, ..self }
+    }
+
     /// The same, not to be acted on.
     pub(super) fn rejected(self) -> Self {
         Self {
