@@ -69,6 +69,9 @@ const FAR_BELOW: f32 = 20.0;
 /// ONNX Runtime's environment, of which a process may only ever make one.
 static ENVIRONMENT: Mutex<Option<Environment>> = Mutex::new(None);
 
+/// Held while the larger model is made ready.
+static MAKING_READY: Mutex<()> = Mutex::new(());
+
 /// The encoder and the decoder, loaded.
 pub struct Network {
     encoder: Session,
@@ -155,6 +158,10 @@ impl Network {
             vocabulary,
         };
         let ready = PARTS.map(|part| models.made_ready(&format!("moonshine-base-en.{part}.onnx")));
+        // One at a time in this program, and whole for any other.
+        let making = MAKING_READY
+            .lock()
+            .unwrap_or_else(|poisoned| poisoned.into_inner());
         for (part, ready) in PARTS.iter().zip(&ready) {
             let published = folder.join(part).with_extension("ort");
             if !ready.is_file() {
@@ -167,6 +174,7 @@ impl Network {
                 })?;
             }
         }
+        drop(making);
         let network = Self::from_files(&environment, BASE, ready.clone(), vocabulary);
         if network.is_err() {
             // Damaged, it may be: the next time, they are made anew.
