@@ -331,3 +331,31 @@ fn what_was_only_guessed_at_is_asked_about_when_it_is_put_right() {
         ("read the list", "The list is empty."),
     ]);
 }
+
+#[test]
+fn what_is_not_the_last_change_any_more_is_not_put_right() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        ("temporary tag milk", "Tag 1: milk."),
+        (
+            "add two bags of lentils to the pantry",
+            "Lentils: 2 bags, pantry.",
+        ),
+        (
+            "put away tag one in the fridge",
+            "Milk: fridge. Tag 1 is free.",
+        ),
+        (
+            "no I said lemons",
+            "There is nothing to correct. Say it all again.",
+        ),
+        ("where is the milk", "Milk: fridge."),
+        ("where are the lentils", "Lentils: pantry."),
+        ("put freak on the list", "Freak on the list. A new name."),
+        ("spell it f r e e k e h", "Freekeh, no longer freak."),
+        (
+            "no I said oats",
+            "There is nothing to correct. Say it all again.",
+        ),
+    ]);
+}

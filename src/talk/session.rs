@@ -27,10 +27,20 @@ struct Said {
     /// How its name was heard, as far as nobody knows that.
     forms: Vec<ItemName>,
     sure: Sure,
-    /// Whether the stock was changed by it.
-    changed: bool,
+    stage: Stage,
     /// Whether the forms are to be names of it: it is new, or the person said what they stand for.
     teaches: bool,
+}
+
+/// What came of what was said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    /// Nothing was changed by it.
+    Open,
+    /// It is the last change, and can be taken back.
+    Changed,
+    /// There were changes after it: it can't be put right any more, only spoken of.
+    Past,
 }
 
 /// Whether what was said was understood, or only guessed at: then it is never carried out unasked.
@@ -269,7 +279,7 @@ impl Session {
                 sentence: sentence.to_owned(),
                 forms,
                 sure,
-                changed: false,
+                stage: Stage::Open,
                 // Of what the kitchen learned itself, another hearing says more.
                 teaches: self.starter.find(item.as_str()).is_none(),
             });
@@ -278,7 +288,9 @@ impl Session {
 
     /// Whether what was last said of a thing changed the stock.
     fn said_changed(&self) -> bool {
-        self.said.as_ref().is_some_and(|said| said.changed)
+        self.said
+            .as_ref()
+            .is_some_and(|said| said.stage == Stage::Changed)
     }
 
     /// "No, I said …": takes back what was done, and does the same with what was said. How its name was
@@ -299,6 +311,7 @@ impl Session {
         // What is only guessed at is asked about in its own words, and these have no other amount.
         let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
         let said = said.filter(|said| all_sure(said) || quantity.is_none());
+        let said = said.filter(|said| said.stage != Stage::Past);
         let corrected = said.and_then(|said| {
             let corrected = said.request.clone().corrected(item.clone(), quantity)?;
             let (wrong, right) = (said.request.item()?, corrected.item()?);
@@ -318,7 +331,7 @@ impl Session {
             said.forms.extend_from_slice(forms);
             said.request = request.clone();
             said.sentence = sentence.clone();
-            said.changed = false;
+            said.stage = Stage::Open;
             said.teaches = misheard;
         }
         let unknown = item.filter(|item| self.names.find(item.as_str()).is_none());
@@ -364,8 +377,7 @@ impl Session {
             && let Some(request) = said.request.clone().corrected(Some(name.clone()), None)
         {
             said.request = request;
-            // What "no, I said" would take back isn't the last change any more.
-            said.changed = false;
+            said.stage = Stage::Past;
         }
         let reply = wording::outcome(&outcome, now.date());
         Ok(super::answer::changed(reply, None))
@@ -487,9 +499,9 @@ impl Session {
         let forms = forms.map(|said| said.forms.clone()).unwrap_or_default();
         let mut answer = super::answer::answer(&mut self.stock, &request, &forms, now, source)?;
         if answer.changed {
-            let said = self.said.as_mut();
-            if let Some(said) = said.filter(|said| said.request.item() == request.item()) {
-                said.changed = true;
+            if let Some(said) = &mut self.said {
+                let is_it = said.request.item() == request.item();
+                said.stage = if is_it { Stage::Changed } else { Stage::Past };
             }
         }
         if matches!(request, Request::Undo | Request::ForgetNames(_)) {
