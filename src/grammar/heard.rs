@@ -197,10 +197,10 @@ impl Grammar {
             Verdict::Reject
         };
         // The search can miss what the free ear heard word for word.
-        if verdict == Verdict::Reject {
-            if let Some(free) = as_command(read(&heard.free)) {
-                return free;
-            }
+        if verdict == Verdict::Reject
+            && let Some(free) = as_command(read(&heard.free))
+        {
+            return free;
         }
         // Where the other ear is sure of something else, that is asked about.
         let other = other.filter(|other| !other.means(&best.command) && !ruled_out(other));

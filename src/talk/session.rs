@@ -498,11 +498,11 @@ impl Session {
         let forms = said.filter(|said| said.teaches);
         let forms = forms.map(|said| said.forms.clone()).unwrap_or_default();
         let mut answer = super::answer::answer(&mut self.stock, &request, &forms, now, source)?;
-        if answer.changed {
-            if let Some(said) = &mut self.said {
-                let is_it = said.request.item() == request.item();
-                said.stage = if is_it { Stage::Changed } else { Stage::Past };
-            }
+        if answer.changed
+            && let Some(said) = &mut self.said
+        {
+            let is_it = said.request.item() == request.item();
+            said.stage = if is_it { Stage::Changed } else { Stage::Past };
         }
         if matches!(request, Request::Undo | Request::ForgetNames(_)) {
             self.know_names_anew()?;
