@@ -267,7 +267,10 @@ fn a_name_that_is_taken_is_not_given_again() {
     talk.go(&[
         ("put milk on the list", "Milk on the list."),
         ("put eggs on the list", "Eggs on the list."),
-        ("call it milk", "Milk is a name already. Nothing changed."),
+        (
+            "call it milk",
+            "Milk is a name already. Nothing changed. Say another one.",
+        ),
     ]);
 }
 
@@ -358,4 +361,14 @@ fn what_is_not_the_last_change_any_more_is_not_put_right() {
             "There is nothing to correct. Say it all again.",
         ),
     ]);
+}
+
+#[test]
+fn a_learned_name_that_is_heard_clearly_learns_nothing_more() {
+    let mut talk = Talk::new();
+    talk.hear(&["Put freak on the list."]);
+    talk.say("yes");
+    let clear = talk.hear(&["Take freak off the list.", "Take frake off the list."]);
+    assert_eq!(clear.reply, "Freak off the list. The list is empty.");
+    assert!(talk.learned().is_empty());
 }

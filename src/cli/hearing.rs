@@ -60,6 +60,17 @@ pub struct Settled {
 
 impl Settled {
     /// Settles what was heard, or typed, in no time.
+    ///
+    /// ```
+    /// use tellshelf::cli::Settled;
+    /// use tellshelf::grammar::{Grammar, Heard, Lexicon, Verdict};
+    /// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+    /// let names = Lexicon::starter("en-US");
+    /// let today = chrono::NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let typed = Heard::text("read the list");
+    /// let settled = Settled::of(typed, |heard| grammar.settle(heard, &names, today));
+    /// assert_eq!(settled.understanding.verdict, Verdict::Accept);
+    /// ```
     pub fn of(heard: Heard, settle: impl Fn(&Heard) -> Understanding) -> Self {
         let (understanding, understand) = timed(|| settle(&heard));
         Self {
@@ -71,15 +82,16 @@ impl Settled {
     }
 }
 
-fn add(hypothesis: Hypothesis, heard: &mut Heard) {
+/// Adds what an ear heard. What one hears freely that can't be guided counts beside the guided one.
+fn add(hypothesis: Hypothesis, takes_grammar: bool, heard: &mut Heard) {
     let (text, score) = (hypothesis.text, hypothesis.score);
     match hypothesis.fit {
-        None if hypothesis.by == "vosk" => {
+        None if takes_grammar => heard.free.push(text),
+        None => {
             heard.free.push(text.clone());
             let log_share = score;
             heard.beside.push(Beside { text, log_share });
         }
-        None => heard.free.push(text),
         Some(GuideFit {
             against_free,
             cost,
@@ -170,11 +182,12 @@ impl Hearing {
     fn first(&mut self, sound: &Sound, acceptor: &Acceptor) -> Result<Heard, EarError> {
         let mut heard = Heard::default();
         for recogniser in &mut self.recognisers {
-            if recogniser.takes_grammar() {
+            let takes_grammar = recogniser.takes_grammar();
+            if takes_grammar {
                 heard.guided.get_or_insert_default();
             }
             for hypothesis in recogniser.hear(sound, Guide::Grammar(acceptor))? {
-                add(hypothesis, &mut heard);
+                add(hypothesis, takes_grammar, &mut heard);
             }
             if let Some(phrases) = &self.phrases
                 && recogniser.name() == "vosk"
@@ -198,7 +211,7 @@ impl Hearing {
         for recogniser in &mut self.recognisers {
             let again = recogniser.hear_again(sound, Guide::Grammar(acceptor))?;
             for hypothesis in again.into_iter().flatten() {
-                add(hypothesis, &mut heard);
+                add(hypothesis, recogniser.takes_grammar(), &mut heard);
             }
         }
         if heard.guided.is_none() {

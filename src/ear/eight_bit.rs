@@ -1,8 +1,8 @@
 //! Makes a model that multiplies its weights as 8-bit integers of one that turns them into floats first.
 //!
 //! The larger Moonshine model is published with 8-bit weights, each followed by `Cast`, `Mul` (its
-//! scale) and `Add` (its offset), and ONNX Runtime does that with all of them for every token: of ten
-//! times as long as it need take. Its offsets are whole multiples of the scales, so that the same
+//! scale) and `Add` (its offset). ONNX Runtime does that with all of them for every token, which takes
+//! about ten times as long as the products themselves. Its offsets are whole multiples of the scales, so that the same
 //! weights can be multiplied as they are: `MatMul` becomes `DynamicQuantizeLinear` and
 //! `MatMulIntegerToFloat`, as in the small model. The weights stay exactly what they were; what they are
 //! multiplied with is rounded to 8 bits. Source of the operators: the ONNX specification, and ONNX

@@ -315,18 +315,20 @@ pub(super) fn together(
     (network, encoded, decoded): (&mut Network, &Encoded, Decoded),
     (other_network, other_encoded, other): (&mut Network, &Encoded, Decoded),
 ) -> Result<Decoded, EarError> {
-    let mut texts: Vec<Text> = decoded.guided;
+    let (mut texts, mut others) = (decoded.guided, other.guided);
     texts.truncate(WEIGHED);
-    for text in other.guided.into_iter().take(WEIGHED) {
-        if texts.iter().all(|known| known.plain != text.plain) {
-            texts.push(text);
+    others.truncate(WEIGHED);
+    // What both heard, both have weighed already.
+    let mut only_first = Vec::new();
+    for text in &mut texts {
+        match others.iter().position(|other| other.plain == text.plain) {
+            Some(both) => text.log = (text.log + others.swap_remove(both).log) / 2.0,
+            None => only_first.push(text),
         }
     }
-    let logs = weigh(network, encoded, &texts)?;
-    let other_logs = weigh(other_network, other_encoded, &texts)?;
-    for (text, (a, b)) in texts.iter_mut().zip(logs.into_iter().zip(other_logs)) {
-        text.log = (a + b) / 2.0;
-    }
+    weigh(other_network, other_encoded, only_first)?;
+    weigh(network, encoded, others.iter_mut().collect())?;
+    texts.append(&mut others);
     texts.sort_by(|a, b| b.rank().total_cmp(&a.rank()));
     let free = Text {
         log: (decoded.free.log + other.free.log) / 2.0,
@@ -338,9 +340,16 @@ pub(super) fn together(
     })
 }
 
-/// The logarithms of the probabilities of texts, their ends included. What they begin with alike is gone
-/// through once.
-fn weigh(network: &mut Network, encoded: &Encoded, texts: &[Text]) -> Result<Vec<f32>, EarError> {
+/// Takes another network's word for texts as well: their logarithms become the means of both. What they
+/// begin with alike is gone through once.
+fn weigh(
+    network: &mut Network,
+    encoded: &Encoded,
+    mut texts: Vec<&mut Text>,
+) -> Result<(), EarError> {
+    if texts.is_empty() {
+        return Ok(());
+    }
     let mut logs = vec![0.0; texts.len()];
     let mut hearing = network.start(encoded)?;
     // The texts that go on, each with its row.
@@ -369,7 +378,10 @@ fn weigh(network: &mut Network, encoded: &Encoded, texts: &[Text]) -> Result<Vec
         let (parents, tokens): (Vec<usize>, Vec<u32>) = rows.into_iter().unzip();
         network.step(&mut hearing, &parents, &tokens)?;
     }
-    Ok(logs)
+    for (text, log) in texts.iter_mut().zip(logs) {
+        text.log = (text.log + log) / 2.0;
+    }
+    Ok(())
 }
 
 /// The best candidates that differ in more than spelling, best first, with their plain spelling.

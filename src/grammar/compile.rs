@@ -57,7 +57,7 @@ enum Target {
 }
 
 /// A rule whose expansions aren't compiled yet.
-/// An `<item>`, and its slot, where a name that nobody knows is no less likely than another.
+/// An `<item>`, and its slot, where names are taught: one that nobody knows is likelier there.
 const NEW_ITEM: &str = "new-item";
 
 struct Waiting<'f> {

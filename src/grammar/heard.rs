@@ -60,6 +60,12 @@ pub struct Fit {
 }
 
 /// A text that an ear heard freely, beside others.
+///
+/// ```
+/// use tellshelf::grammar::Beside;
+/// let half = Beside { text: "undo".into(), log_share: 0.5f32.ln() };
+/// assert!(half.log_share < 0.0);
+/// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Beside {
     /// The text, as the recogniser writes it.
@@ -99,6 +105,14 @@ impl Heard {
     }
 
     /// Whether a sentence of the grammar was heard that is near enough to be worth another hearing.
+    ///
+    /// ```
+    /// use tellshelf::grammar::{Fit, Heard};
+    /// let fit = |against_free| Fit { text: "undo".into(), score: -1.0, against_free, cost: 0.0, tokens: 3 };
+    /// let heard = |fit| Heard { guided: Some(vec![fit]), ..Heard::default() };
+    /// assert!(heard(fit(-0.5)).is_near());
+    /// assert!(!heard(fit(-4.0)).is_near());
+    /// ```
     pub fn is_near(&self) -> bool {
         let near = |fit: &Fit| fit.against_free > FIT_TO_TRY && fit.score > SCORE_TO_TRY;
         self.guided.iter().flatten().any(near)

@@ -43,7 +43,7 @@ pub(super) enum Arc {
     Word { word: u32, to: u32 },
     /// A whole rule, by its index.
     Call { rule: u32, to: u32 },
-    /// A name of the lexicon, or an unknown one, which is as likely where names are taught.
+    /// A name of the lexicon, or an unknown one, which is likelier where names are taught.
     Item { taught: bool, to: u32 },
     /// Free speech, of one word or more.
     Text { to: u32 },

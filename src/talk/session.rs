@@ -121,8 +121,10 @@ impl Session {
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
     pub fn settle(&self, heard: &Heard, now: NaiveDateTime) -> Understanding {
+        // Mostly, nothing was said before that could rule anything out.
+        let anything = self.said.is_some() || !self.declined.is_empty();
         let ruled_out = |command: &Command| {
-            Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
+            anything && Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
         };
         self.grammar
             .settle_without(heard, &self.names, now.date(), &ruled_out)
@@ -130,16 +132,18 @@ impl Session {
 
     /// Whether a person who tries to be understood can't mean this.
     fn is_ruled_out(&self, request: &Request) -> bool {
-        let wrong = self.said.as_ref().and_then(|said| said.request.item());
-        match request {
-            // "No, I said soda" isn't said of what was taken for soda.
-            Request::Correct(correction) if correction.quantity.is_none() => {
-                let said = self.said.as_ref().map(|said| said.request.clone());
-                let corrected = said.and_then(|said| said.corrected(correction.item.clone(), None));
-                (wrong.is_some() && correction.item == wrong)
-                    || corrected.is_some_and(|corrected| self.declined.contains(&corrected))
+        match (request, &self.said) {
+            // "No, I said soda" isn't said of what was taken for soda, nor of what was declined.
+            (Request::Correct(correction), Some(said)) if correction.quantity.is_none() => {
+                let corrected = said
+                    .request
+                    .clone()
+                    .corrected(correction.item.clone(), None);
+                corrected.is_some_and(|corrected| {
+                    corrected == said.request || self.declined.contains(&corrected)
+                })
             }
-            request => self.declined.contains(request),
+            (request, _) => self.declined.contains(request),
         }
     }
 
@@ -244,6 +248,7 @@ impl Session {
             (Some(open), Request::No) => self.decline(open),
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
+                self.take_as_confirmed();
                 let year_is_right = matches!(open.question, Question::IsThatTheYear(_));
                 self.carry_out(completed, year_is_right, now, source)?
             }
@@ -280,9 +285,17 @@ impl Session {
                 forms,
                 sure,
                 stage: Stage::Open,
-                // Of what the kitchen learned itself, another hearing says more.
-                teaches: self.starter.find(item.as_str()).is_none(),
+                teaches: self.names.find(item.as_str()).is_none(),
             });
+        }
+    }
+
+    /// Of what the kitchen learned itself, another hearing says more, once the person says that it is one.
+    fn take_as_confirmed(&mut self) {
+        if let Some(said) = &mut self.said
+            && let Some(item) = said.request.item()
+        {
+            said.teaches |= self.starter.find(item.as_str()).is_none();
         }
     }
 

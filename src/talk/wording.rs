@@ -116,7 +116,7 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         Refusal::NeverHad { item } => format!("I know no {item}. Nothing changed."),
         Refusal::NameTaken { name } => {
             format!(
-                "{} is a name already. Nothing changed.",
+                "{} is a name already. Nothing changed. Say another one.",
                 capital(name.as_str())
             )
         }
