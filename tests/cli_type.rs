@@ -225,7 +225,7 @@ fn a_date_that_has_passed_comes_with_the_usual_caution() {
     let output = give(&mut later, b"what expires today\n");
     assert_eq!(
         text(&output.stdout),
-        "1 thing: yogurt, use by November 27, passed, fridge. \
+        "1 thing: yogurt, use by Friday, November 27, passed, fridge. \
          Check the label. When in doubt, throw it out.\n"
     );
 }
@@ -321,10 +321,22 @@ fn a_date_without_a_meaning_is_asked_about() {
 
 #[test]
 fn a_day_that_does_not_exist_is_refused() {
-    talk(&[(
-        "add milk to the fridge, use by February thirtieth",
-        "There is no February 30. The last day of February is 28. Say it again with the right date.",
-    )]);
+    talk(&[
+        (
+            "add milk to the fridge, use by February thirtieth",
+            "There is no February 30. Is it Sunday, February 28, 2027? Yes or no.",
+        ),
+        ("no", "All right. Nothing changed."),
+        (
+            "add milk to the fridge, use by Thursday December fourth",
+            "It isn't a Thursday. Is it Friday, December 4, 2026? Yes or no.",
+        ),
+        ("yes", "Milk: fridge, use by December 4."),
+        (
+            "what expires by June thirty first",
+            "There is no June 31. Say it again with the right date.",
+        ),
+    ]);
 }
 
 #[test]

@@ -63,8 +63,8 @@ fn dates_at_the_ends_of_the_calendar_do_not_panic() {
             "the end of the month",
             "twelve slash thirty one",
         ] {
-            if let Ok(note) = read_date(&words(text), today) {
-                say_date(note.date, today);
+            if let Ok(reading) = read_date(&words(text), today.into()) {
+                say_date(reading.note.date, today);
             }
         }
     }
@@ -77,7 +77,7 @@ fn a_count_of_days_beyond_any_label_is_refused() {
         "in nine hundred million weeks",
         "nine hundred million days ago",
     ] {
-        assert!(read_date(&words(text), today).is_err(), "{text}");
+        assert!(read_date(&words(text), today.into()).is_err(), "{text}");
     }
 }
 
@@ -127,8 +127,8 @@ proptest! {
                 quantity.spoken_of("oats");
                 prop_assert_eq!(quantity.to_string().parse(), Ok(quantity));
             }
-            if let Ok(note) = read_date(words, today) {
-                say_date(note.date, today);
+            if let Ok(reading) = read_date(words, today.into()) {
+                say_date(reading.note.date, today);
             }
         }
     }

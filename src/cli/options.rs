@@ -3,13 +3,14 @@
 use std::path::PathBuf;
 
 use chrono::NaiveDateTime;
-use clap::Args;
+use clap::{Args, ValueEnum};
 
 use super::clock::{Clock, parse_time};
 use super::error::CliError;
 use super::hearing::{Hearing, RecogniserName};
 use crate::ear::Models;
 use crate::grammar::Grammar;
+use crate::measure::DateOrder;
 use crate::stock::Stock;
 use crate::talk::Session;
 use crate::voice::{Captions, Loudness, Voice};
@@ -17,19 +18,56 @@ use crate::voice::{Captions, Loudness, Voice};
 /// Our own grammar, for when no other is named.
 const ENGLISH: &str = include_str!("../../grammars/en.yaml");
 
+/// What stands first in a date of figures.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum Dates {
+    /// 3/4 is March 4
+    MonthFirst,
+    /// 3/4 is April 3
+    DayFirst,
+}
+
+impl From<Dates> for DateOrder {
+    fn from(dates: Dates) -> Self {
+        match dates {
+            Dates::MonthFirst => Self::MonthFirst,
+            Dates::DayFirst => Self::DayFirst,
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(super) struct GrammarOptions {
+    /// The grammar file; otherwise the built-in one for English
+    #[arg(long, value_name = "FILE")]
+    pub grammar: Option<PathBuf>,
+    /// What stands first in a date of figures; otherwise what is usual in the grammar's language
+    #[arg(long, value_name = "ORDER")]
+    pub dates: Option<Dates>,
+}
+
+impl GrammarOptions {
+    pub fn load(&self) -> Result<Grammar, CliError> {
+        let grammar = load_grammar(self.grammar.as_deref())?;
+        Ok(match self.dates {
+            Some(order) => grammar.with_date_order(order.into()),
+            None => grammar,
+        })
+    }
+}
+
 #[derive(Debug, Args)]
 pub(super) struct HearingOptions {
     /// Use this recogniser only; otherwise all that are installed are asked
     #[arg(long, value_name = "NAME")]
     pub recogniser: Option<RecogniserName>,
-    /// The grammar file; otherwise the built-in one for English
-    #[arg(long, value_name = "FILE")]
-    pub grammar: Option<PathBuf>,
+    #[command(flatten)]
+    grammar: GrammarOptions,
 }
 
 impl HearingOptions {
     pub fn grammar(&self) -> Result<Grammar, CliError> {
-        load_grammar(self.grammar.as_deref())
+        self.grammar.load()
     }
 
     pub fn ears(&self, grammar: &Grammar) -> Result<Hearing, CliError> {

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 use serde_json::{Map, Value as Json, json};
 
 use crate::grammar::{Understanding, Value, Verdict};
+use crate::measure::{DateDoubt, DateReading};
 use crate::talk::Turn;
 
 /// How long each room took.
@@ -80,10 +81,7 @@ pub(super) fn in_words(understanding: &Understanding) -> String {
     for (slot, value) in &command.slots {
         let value = match value {
             Value::Quantity(quantity) => quantity.spoken(),
-            Value::Date(Ok(note)) => match note.kind {
-                Some(kind) => format!("{kind} {}", note.date),
-                None => note.date.to_string(),
-            },
+            Value::Date(Ok(reading)) => date_in_words(reading),
             Value::Date(Err(error)) => error.to_string(),
             other => match other.to_json() {
                 Json::String(text) => text,
@@ -93,4 +91,16 @@ pub(super) fn in_words(understanding: &Understanding) -> String {
         words.push_str(&format!(", {slot} {value}"));
     }
     words
+}
+
+fn date_in_words(reading: &DateReading) -> String {
+    let date = match reading.doubt {
+        None => reading.note.date.to_string(),
+        Some(DateDoubt::Or(other)) => format!("{} or {other}", reading.note.date),
+        Some(doubt) => doubt.to_string(),
+    };
+    match reading.note.kind {
+        Some(kind) => format!("{kind} {date}"),
+        None => date,
+    }
 }

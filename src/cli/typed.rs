@@ -7,7 +7,7 @@ use clap::Args;
 use super::error::CliError;
 use super::hear::take_turn;
 use super::hearing::Settled;
-use super::options::load_grammar;
+use super::options::GrammarOptions;
 use super::output::write_turn;
 use super::{ConversationOptions, Ending};
 use crate::grammar::Heard;
@@ -15,16 +15,15 @@ use crate::stock::Source;
 
 #[derive(Debug, Args)]
 pub(super) struct Typed {
-    /// The grammar file; otherwise the built-in one for English
-    #[arg(long, value_name = "FILE")]
-    grammar: Option<std::path::PathBuf>,
+    #[command(flatten)]
+    grammar: GrammarOptions,
     #[command(flatten)]
     conversation: ConversationOptions,
 }
 
 impl Typed {
     pub fn run(self) -> Result<Ending, CliError> {
-        let grammar = load_grammar(self.grammar.as_deref())?;
+        let grammar = self.grammar.load()?;
         let mut session = self.conversation.session(grammar)?;
         let mut voice = self.conversation.voice();
         let mut ending = Ending::Well;

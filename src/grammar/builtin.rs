@@ -17,6 +17,7 @@ pub(super) fn kind(name: &str) -> Option<Kind> {
         "number" => Some(Kind::Number),
         "quantity" => Some(Kind::Quantity),
         "date" => Some(Kind::Date),
+        "share" => Some(Kind::Share),
         "tag" => Some(Kind::Tag),
         _ => None,
     }

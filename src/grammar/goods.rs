@@ -9,7 +9,10 @@ use super::lexicon::Lexicon;
 const ENGLISH: &str = include_str!("../../grammars/goods.en.yaml");
 
 #[derive(Deserialize)]
+#[serde(rename_all = "kebab-case")]
 struct GoodsFile {
+    poured: Vec<Vec<String>>,
+    by_weight: Vec<Vec<String>>,
     goods: BTreeMap<String, Vec<Good>>,
 }
 
@@ -37,6 +40,10 @@ impl Lexicon {
         }
         let file: GoodsFile =
             serde_yaml::from_str(ENGLISH).expect("the starter list is fixed and tested");
+        for (endings, poured) in [(&file.poured, true), (&file.by_weight, false)] {
+            let endings = endings.iter().flatten();
+            endings.for_each(|ending| names.add_pouring(ending, poured));
+        }
         for good in file.goods.values().flatten() {
             match good {
                 Good::Name(name) => names.add(name, name),

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::letters::difference;
 use super::plural::other_number;
+use super::pouring::Pouring;
 use super::words::normal_words;
 
 /// Of the letters of a name, so many may differ from one that was learned by hearing.
@@ -27,6 +28,7 @@ pub struct Lexicon {
     ids: HashMap<String, u32>,
     /// Names that were learned by hearing, each with its letters in normal form.
     heard: Vec<(Vec<char>, u32)>,
+    pub(super) pouring: Pouring,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -53,6 +55,7 @@ impl Default for Lexicon {
             items: Vec::new(),
             ids: HashMap::new(),
             heard: Vec::new(),
+            pouring: Pouring::default(),
         }
     }
 }

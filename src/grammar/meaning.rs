@@ -1,6 +1,5 @@
 //! What a path through the automaton means: an intent, its slots as values, and how sure it is.
 
-use chrono::NaiveDate;
 use serde_json::{Value as Json, json};
 
 use super::agreement::Agreement;
@@ -8,7 +7,8 @@ use super::lexicon::Lexicon;
 use super::matching::{Passed, Path};
 use super::network::{Kind, Mark, Network};
 use crate::measure::{
-    Amount, DateError, DateNote, Quantity, read_date, read_number, read_quantity,
+    Amount, Calendar, DateDoubt, DateReading, NotADate, Quantity, Share, read_date, read_number,
+    read_quantity, read_share,
 };
 
 /// The value of a slot.
@@ -21,7 +21,9 @@ pub enum Value {
     /// `<quantity>`.
     Quantity(Quantity),
     /// `<date>`: words that make no date are kept as an error, for asking.
-    Date(Result<DateNote, DateError>),
+    Date(Result<DateReading, NotADate>),
+    /// `<share>`: a part of what there is.
+    Share(Share),
     /// `<item>`: a name that is known, as its item is listed; or an unknown one as it was heard.
     Item {
         /// The item's name.
@@ -54,11 +56,24 @@ impl Value {
                     "unit": unit,
                 })
             }
-            Self::Date(Ok(note)) => json!({
-                "kind": note.kind.map(|kind| kind.name()),
-                "date": note.date.to_string(),
-            }),
+            Self::Date(Ok(reading)) => date_json(reading),
             Self::Date(Err(error)) => json!({ "unclear": error.to_string() }),
+            Self::Share(share) => json!(share.spoken()),
+        }
+    }
+}
+
+/// The day, and the other one that may be meant; a day that doesn't exist is none.
+fn date_json(reading: &DateReading) -> Json {
+    let note = reading.note;
+    let kind = note.kind.map(|kind| kind.name());
+    match reading.doubt {
+        None => json!({ "kind": kind, "date": note.date.to_string() }),
+        Some(DateDoubt::Or(other)) => {
+            json!({ "kind": kind, "date": note.date.to_string(), "or": other.to_string() })
+        }
+        Some(DateDoubt::NoSuchDay { .. } | DateDoubt::OtherWeekday(_)) => {
+            json!({ "kind": kind, "date": null, "unclear": reading.doubt.map(|d| d.to_string()) })
         }
     }
 }
@@ -145,7 +160,7 @@ pub(super) fn meaning(
     names: &Lexicon,
     text: &[char],
     path: &Path,
-    today: NaiveDate,
+    calendar: Calendar,
 ) -> Command {
     let mut sentence: Vec<String> = Vec::new();
     let mut slots: Vec<(String, Value)> = Vec::new();
@@ -172,7 +187,7 @@ pub(super) fn meaning(
                             continue;
                         }
                         let (name, kind) = &network.slots[slot.slot as usize];
-                        let value = slot.value(*kind, &sentence, today);
+                        let value = slot.value(*kind, &sentence, calendar);
                         slots.retain(|(known, _)| known != name);
                         slots.push((name.clone(), value));
                     }
@@ -225,7 +240,7 @@ impl OpenSlot {
         }
     }
 
-    fn value(&self, kind: Kind, sentence: &[String], today: NaiveDate) -> Value {
+    fn value(&self, kind: Kind, sentence: &[String], calendar: Calendar) -> Value {
         let said = sentence[self.first_word..].join(" ");
         let tagged = self.tags.join(" ");
         let words: Vec<&str> = said.split(' ').collect();
@@ -236,11 +251,12 @@ impl OpenSlot {
             Kind::Words => as_words(),
             Kind::Number | Kind::Tag => read_number(&words).map_or_else(as_words, Value::Number),
             Kind::Quantity => read_quantity(&words).map_or_else(as_words, Value::Quantity),
-            Kind::Date => Value::Date(read_date(&words, today)),
+            Kind::Share => read_share(&words).map_or_else(as_words, Value::Share),
+            Kind::Date => Value::Date(read_date(&words, calendar)),
             Kind::NumberInTags => read_number(&tags).map_or_else(as_words, Value::Number),
             Kind::QuantityInTags => read_quantity(&tags).map_or_else(as_words, Value::Quantity),
             Kind::DateInTags if self.tags.is_empty() => as_words(),
-            Kind::DateInTags => Value::Date(read_date(&tags, today)),
+            Kind::DateInTags => Value::Date(read_date(&tags, calendar)),
             Kind::Item => Value::Item {
                 name: said,
                 known: self.known,

@@ -23,6 +23,7 @@ mod meanings;
 mod network;
 mod plural;
 mod pooled;
+mod pouring;
 mod recursion;
 mod sentences;
 mod small_words;

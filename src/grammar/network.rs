@@ -10,6 +10,7 @@ pub(super) enum Kind {
     Words,
     Number,
     Quantity,
+    Share,
     Date,
     Tag,
     Item,
@@ -27,6 +28,8 @@ impl Kind {
             Self::Number | Self::Tag => Self::NumberInTags,
             Self::Quantity => Self::QuantityInTags,
             Self::Date => Self::DateInTags,
+            // How a part is said in tags is for the file's own reader.
+            Self::Share => Self::Words,
             other => other,
         }
     }

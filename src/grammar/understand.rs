@@ -17,6 +17,7 @@ use super::sentences::sentences;
 use super::understanding::Understanding;
 use super::verdict::Verdict;
 use super::words::normal_words;
+use crate::measure::{Calendar, DateOrder};
 
 /// A hypothesis further down a recogniser's list must be nearer by this many letters to win.
 const RANK_COST: f32 = 0.5;
@@ -29,6 +30,7 @@ const MOST_BYTES: usize = 1 << 14;
 pub struct Grammar {
     language: String,
     network: Arc<Network>,
+    date_order: DateOrder,
 }
 
 impl Grammar {
@@ -82,6 +84,7 @@ impl Grammar {
         let file = GrammarFile::parse(name, text)?;
         let network = Network::compile(&file)?;
         Ok(Self {
+            date_order: DateOrder::of_language(&file.language),
             language: file.language,
             network: Arc::new(network),
         })
@@ -90,6 +93,26 @@ impl Grammar {
     /// The language as a BCP 47 tag, such as `en-US`.
     pub fn language(&self) -> &str {
         &self.language
+    }
+
+    /// The same with another order of month and day in dates of figures than is usual in its language.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon};
+    /// use tellshelf::measure::DateOrder;
+    /// let file = "language: en-US\nslots: [date]\nintents:\n  until: until <date>\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// let grammar = grammar.with_date_order(DateOrder::DayFirst);
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let heard = grammar.understand(&["until 3/4/2027"], &Lexicon::default(), today);
+    /// let date = heard.command.unwrap().slot("date").unwrap().to_json();
+    /// assert_eq!(date["date"], "2027-04-03");
+    /// ```
+    #[must_use]
+    pub fn with_date_order(mut self, order: DateOrder) -> Self {
+        self.date_order = order;
+        self
     }
 
     /// How many states the automaton has, names not counted.
@@ -171,9 +194,13 @@ impl Grammar {
         let letters = letters(text);
         let paths = nearest_paths(&self.network, names, &letters, tolerance);
         let path = paths.first()?;
+        let calendar = Calendar {
+            today,
+            order: self.date_order,
+        };
         Some(Reading {
             cost: path.cost,
-            command: meaning(&self.network, names, &letters, path, today),
+            command: meaning(&self.network, names, &letters, path, calendar),
             form: Form::of(&self.network, names, &letters, path),
         })
     }

@@ -1,320 +1,500 @@
-//! Dates with what they mean, as people say them and as they should sound.
-
-use std::fmt;
-use std::str::FromStr;
+//! Dates as people say them, to days.
+//!
+//! What is asked for is one day, and the words often fit several. The rules, in the order in which they count:
+//! a year or a weekday that was said settles it; otherwise it is the nearest day ahead for what lies ahead, and
+//! behind for what is past. Where another day is nearly as near, the reading says so, and is to be asked about.
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
-use super::number::{cardinal, ordinal};
+use super::calendar::{Direction, MONTHS, last_of_month};
+use super::date_kind::DateKind;
+use super::number::{cardinal, ordinal, three_figures};
+use super::reading::{Calendar, DateDoubt, DateNote, DateOrder, DateReading, NotADate};
 
-/// What a date on a thing means. The kinds are never merged: a sell-by date isn't a use-by date.
-/// Source for the label's words: FSIS, "Food Product Dating".
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum DateKind {
-    /// Last date recommended for use.
-    UseBy,
-    /// Best quality until then.
-    BestBy,
-    /// How long the store should show it.
-    SellBy,
-    /// When to freeze it for best quality.
-    FreezeBy,
-    /// When it was packed.
-    Packed,
-    /// When the pack was opened.
-    Opened,
-    /// When it was frozen.
-    Frozen,
-    /// When it was bought.
-    Bought,
-}
-
-impl DateKind {
-    /// Every kind.
-    pub const ALL: [Self; 8] = [
-        Self::UseBy,
-        Self::BestBy,
-        Self::SellBy,
-        Self::FreezeBy,
-        Self::Packed,
-        Self::Opened,
-        Self::Frozen,
-        Self::Bought,
-    ];
-
-    /// The words for it, spoken and written.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::UseBy => "use by",
-            Self::BestBy => "best by",
-            Self::SellBy => "sell by",
-            Self::FreezeBy => "freeze by",
-            Self::Packed => "packed",
-            Self::Opened => "opened",
-            Self::Frozen => "frozen",
-            Self::Bought => "bought",
-        }
-    }
-
-    /// Whether it lies ahead when it is written down. The others lie in the past.
-    pub fn looks_ahead(self) -> bool {
-        matches!(
-            self,
-            Self::UseBy | Self::BestBy | Self::SellBy | Self::FreezeBy
-        )
-    }
-}
-
-impl fmt::Display for DateKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.name())
-    }
-}
-
-/// A text that names no [`DateKind`].
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("“{0}” isn't a kind of date")]
-pub struct NotADateKind(String);
-
-impl FromStr for DateKind {
-    type Err = NotADateKind;
-
-    fn from_str(text: &str) -> Result<Self, NotADateKind> {
-        let known = Self::ALL.into_iter().find(|kind| kind.name() == text);
-        known.ok_or_else(|| NotADateKind(text.to_owned()))
-    }
-}
-
-/// A date, and what it means if that was said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct DateNote {
-    /// What it means.
-    pub kind: Option<DateKind>,
-    /// The day.
-    pub date: NaiveDate,
-}
-
-/// Words that were meant as a date and make none.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum DateError {
-    /// Such as February 30.
-    #[error("There is no {month} {day}. The last day of {month} is {last}")]
-    NoSuchDay {
-        /// The month's name.
-        month: &'static str,
-        /// The day that was said.
-        day: u32,
-        /// The last day that month has, in the year meant.
-        last: u32,
-    },
-    /// Anything else.
-    #[error("I couldn't make a date of “{words}”")]
-    NotADate {
-        /// What was said.
-        words: String,
-    },
-}
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-const WEEKDAYS: [(&str, Weekday); 7] = [
-    ("monday", Weekday::Mon),
-    ("tuesday", Weekday::Tue),
-    ("wednesday", Weekday::Wed),
-    ("thursday", Weekday::Thu),
-    ("friday", Weekday::Fri),
-    ("saturday", Weekday::Sat),
-    ("sunday", Weekday::Sun),
-];
+/// A day without its year that passed so few days ago is more likely that one than the next: packages keep
+/// for months, and a date on one that has just passed is read out just when it matters. Common practice.
+pub(super) const JUST_PASSED: u64 = 90;
+/// A past day without its year that comes again in so few days may be a slip of the month.
+pub(super) const SOON: u64 = 31;
+/// A day of the month alone: the one so few days on the other side of today is meant as likely.
+const NEARLY_TODAY: u64 = 3;
+/// A hundred years of days is further than any label looks.
+const FURTHEST: u64 = 36_525;
 
 /// Reads a date said in words, with the words for its kind before it if they were said.
 ///
 /// A date without a year is the next one to come; for `packed`, `opened`, `frozen` and `bought` it
-/// is the last one past. `today` counts as both. A month with a year alone is its last day.
+/// is the last one past. Today counts as both. A month with a year alone is its last day. "Next Friday" is the
+/// one in the next week, which begins on Monday.
 ///
 /// # Errors
-/// [`DateError`] where the words make no date, or one that doesn't exist.
+/// [`NotADate`] where the words make no date. A day that doesn't exist is a reading in doubt, with the nearest
+/// day that does.
 ///
 /// ```
 /// use chrono::NaiveDate;
-/// use tellshelf::measure::{DateKind, read_date};
+/// use tellshelf::measure::{Calendar, DateDoubt, DateKind, read_date};
 /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-/// let read = |s: &str| read_date(&s.split(' ').collect::<Vec<_>>(), today);
-/// let note = read("use by december third").unwrap();
-/// assert_eq!(note.kind, Some(DateKind::UseBy));
-/// assert_eq!(note.date.to_string(), "2026-12-03");
-/// assert_eq!(read("march twenty twenty seven").unwrap().date.to_string(), "2027-03-31");
-/// assert!(read("february thirtieth").is_err());
+/// let read = |s: &str| read_date(&s.split(' ').collect::<Vec<_>>(), today.into()).unwrap();
+/// let reading = read("use by december third");
+/// assert_eq!(reading.note.kind, Some(DateKind::UseBy));
+/// assert_eq!(reading.note.date.to_string(), "2026-12-03");
+/// assert_eq!(reading.doubt, None);
+/// assert_eq!(read("march twenty twenty seven").note.date.to_string(), "2027-03-31");
+/// let past = NaiveDate::from_ymd_opt(2026, 11, 10).unwrap();
+/// assert_eq!(read("use by november tenth").doubt, Some(DateDoubt::Or(past)));
+/// assert_eq!(read("february thirtieth").note.date.to_string(), "2027-02-28");
 /// ```
-pub fn read_date(words: &[&str], today: NaiveDate) -> Result<DateNote, DateError> {
+pub fn read_date(words: &[&str], calendar: Calendar) -> Result<DateReading, NotADate> {
     let (kind, day) = split_kind(words);
     let day = day.strip_prefix(&["on"]).unwrap_or(day);
-    let ahead = kind.is_none_or(DateKind::looks_ahead);
-    let not_a_date = || DateError::NotADate {
+    let direction = match kind {
+        Some(kind) if !kind.looks_ahead() => Direction::Behind,
+        _ => Direction::Ahead,
+    };
+    let reader = Reader {
+        today: calendar.today,
+        order: calendar.order,
+        direction,
+    };
+    let found = reader.relative(day).map(Found::sure);
+    let found = found.or_else(|| reader.calendar(day));
+    let found = found.ok_or_else(|| NotADate {
         words: words.join(" "),
-    };
-    let relative = read_relative(day, today, ahead);
-    let date = match relative {
-        Some(date) => date,
-        None => read_calendar(day, today, ahead).ok_or_else(not_a_date)??,
-    };
-    Ok(DateNote { kind, date })
+    })?;
+    Ok(DateReading {
+        note: DateNote {
+            kind,
+            date: found.date,
+        },
+        doubt: found.doubt,
+        read_back: may_be_meant_otherwise(day),
+    })
+}
+
+/// "Next Friday" is this week's for some, and 03/04 is in March for some and in April for others.
+fn may_be_meant_otherwise(words: &[&str]) -> bool {
+    match (words, figures(words)) {
+        (["next", _], _) => true,
+        (_, Some((first, second, _))) => first <= 12 && second <= 12 && first != second,
+        _ => false,
+    }
 }
 
 /// The kind's words at the start, and the rest.
 fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'w str]) {
-    let kind = match words {
-        // "used by" sounds the same.
+    use DateKind::*;
+    let (kind, rest) = match words {
+        // "Used by" sounds the same.
         ["use", "it", "by" | "before", rest @ ..]
-        | ["use" | "used", "by" | "before", rest @ ..] => (DateKind::UseBy, rest),
+        | ["use" | "used", "by" | "before", rest @ ..] => (UseBy, rest),
+        // GS1 General Specifications: the dates of AI 17 are titled "USE BY or EXPIRY".
+        ["expires" | "expiry" | "expiration" | "exp", rest @ ..] => (UseBy, rest),
         ["best", "if", "used", "by" | "before", rest @ ..]
-        | ["best", "by" | "before", rest @ ..] => (DateKind::BestBy, rest),
-        ["sell", "by", rest @ ..] => (DateKind::SellBy, rest),
-        ["freeze", "by", rest @ ..] => (DateKind::FreezeBy, rest),
-        ["packed", rest @ ..] => (DateKind::Packed, rest),
-        ["opened", rest @ ..] => (DateKind::Opened, rest),
-        ["frozen", rest @ ..] => (DateKind::Frozen, rest),
-        ["bought", rest @ ..] => (DateKind::Bought, rest),
+        | ["best", "by" | "before", rest @ ..] => (BestBy, rest),
+        ["sell", "by", rest @ ..] => (SellBy, rest),
+        ["freeze", "by", rest @ ..] => (FreezeBy, rest),
+        ["packed", rest @ ..] => (Packed, rest),
+        ["opened", rest @ ..] => (Opened, rest),
+        ["frozen", rest @ ..] => (Frozen, rest),
+        ["bought" | "purchased", rest @ ..] => (Bought, rest),
         _ => return (None, words),
     };
-    (Some(kind.0), kind.1)
+    (Some(kind), rest.strip_prefix(&["date"]).unwrap_or(rest))
 }
 
-/// Days counted from today, and weekdays.
-fn read_relative(words: &[&str], today: NaiveDate, ahead: bool) -> Option<NaiveDate> {
-    let in_days = |days: u64| today.checked_add_days(Days::new(days));
-    let before = |days: u64| today.checked_sub_days(Days::new(days));
-    let counted = |number: &[&str], unit: &str| -> Option<u64> {
-        let count = match number {
-            ["a" | "an"] => 1,
-            _ => cardinal(number)?,
-        };
-        let days = match unit {
-            "day" | "days" => 1,
-            "week" | "weeks" => 7,
-            _ => return None,
-        };
-        // A hundred years of days is further than any label looks.
-        Some(count * days).filter(|d| *d <= 36_525)
-    };
-    match words {
-        ["today"] => Some(today),
-        ["tomorrow"] => in_days(1),
-        ["yesterday"] => before(1),
-        ["the", "day", "after", "tomorrow"] | ["day", "after", "tomorrow"] => in_days(2),
-        ["in", number @ .., unit] => in_days(counted(number, unit)?),
-        [number @ .., unit, "from", "now" | "today"] => in_days(counted(number, unit)?),
-        [number @ .., unit, "ago"] => before(counted(number, unit)?),
-        ["a", "week", "from", day] => weekday(day, today, true)?.checked_add_days(Days::new(7)),
-        ["next", day] => {
-            // The one in the next week, which begins on Monday: read back with its full date.
-            let monday = in_days(7 - u64::from(today.weekday().num_days_from_monday()))?;
-            let day = weekday_named(day)?;
-            monday.checked_add_days(Days::new(day.num_days_from_monday().into()))
-        }
-        ["this", day] | [day] => weekday(day, today, ahead),
-        ["the", "end", "of", "the", "month"] | ["end", "of", "the", "month"] => {
-            last_of_month(today.year(), today.month())
-        }
-        _ => None,
+/// A day, and what is doubtful about it.
+struct Found {
+    date: NaiveDate,
+    doubt: Option<DateDoubt>,
+}
+
+impl Found {
+    fn sure(date: NaiveDate) -> Self {
+        Self { date, doubt: None }
+    }
+
+    fn or(date: NaiveDate, other: NaiveDate) -> Self {
+        let doubt = Some(DateDoubt::Or(other));
+        Self { date, doubt }
     }
 }
 
-fn weekday_named(word: &str) -> Option<Weekday> {
-    WEEKDAYS
-        .iter()
-        .find(|(name, _)| *name == word)
-        .map(|(_, day)| *day)
-}
-
-/// The nearest such weekday ahead (or behind), never today itself: nobody calls today by its name.
-fn weekday(word: &str, today: NaiveDate, ahead: bool) -> Option<NaiveDate> {
-    let day = weekday_named(word)?;
-    let distance = u64::from(day.days_since(today.weekday()));
-    if ahead {
-        today.checked_add_days(Days::new(if distance == 0 { 7 } else { distance }))
-    } else {
-        today.checked_sub_days(Days::new(7 - distance))
-    }
-}
-
-/// Days named by month and number. `None`: the words have no such form.
-fn read_calendar(
-    words: &[&str],
+struct Reader {
     today: NaiveDate,
-    ahead: bool,
-) -> Option<Result<NaiveDate, DateError>> {
-    let number = |w: &[&str]| ordinal(w).or_else(|| cardinal(w));
-    // "twelve slash three", as a recogniser writes a date: month first, the label's way in the US.
-    if let Some(slash) = words.iter().position(|w| *w == "slash") {
-        let month = cardinal(&words[..slash]).filter(|m| (1..=12).contains(m))? as u32;
-        let rest = &words[slash + 1..];
-        return match rest.iter().position(|w| *w == "slash") {
-            None => Some(place(month, cardinal(rest)?, None, today, ahead)),
-            Some(second) => {
-                let year = year(&rest[second + 1..]).or_else(|| short_year(&rest[second + 1..]))?;
-                Some(place(
-                    month,
-                    cardinal(&rest[..second])?,
-                    Some(year),
-                    today,
-                    ahead,
-                ))
+    order: DateOrder,
+    direction: Direction,
+}
+
+impl Reader {
+    /// Days counted from today, weekdays, and parts of months.
+    fn relative(&self, words: &[&str]) -> Option<NaiveDate> {
+        use Direction::{Ahead, Behind};
+        let today = self.today;
+        match words {
+            ["today"] => Some(today),
+            ["tomorrow"] => Ahead.days(today, 1),
+            ["yesterday"] => Behind.days(today, 1),
+            ["the", "day", "after", "tomorrow"] | ["day", "after", "tomorrow"] => {
+                Ahead.days(today, 2)
+            }
+            ["the", "day", "before", "yesterday"] | ["day", "before", "yesterday"] => {
+                Behind.days(today, 2)
+            }
+            ["in", number @ .., unit] => counted(number, unit, Ahead, today),
+            [number @ .., unit, "from", "now" | "today"] => counted(number, unit, Ahead, today),
+            [number @ .., unit, "from", "tomorrow"] => {
+                counted(number, unit, Ahead, Ahead.days(today, 1)?)
+            }
+            [number @ .., unit, "ago"] => counted(number, unit, Behind, today),
+            [number @ .., "week" | "weeks", "from", day] => {
+                let day = Ahead.weekday(weekday(day)?, today)?;
+                counted(number, "weeks", Ahead, day)
+            }
+            ["next", day] => {
+                let into_week = u64::from(today.weekday().num_days_from_monday());
+                let monday = Ahead.days(today, 7 - into_week)?;
+                let day = weekday(day)?.num_days_from_monday();
+                monday.checked_add_days(Days::new(day.into()))
+            }
+            ["last", day] => Behind.weekday(weekday(day)?, today),
+            ["this", "coming", day] | ["coming", day] => Ahead.weekday(weekday(day)?, today),
+            ["this", day] | [day] => self.direction.weekday(weekday(day)?, today),
+            ["the", rest @ ..] if rest.first() == Some(&"end") => self.end_of(rest),
+            ["end", ..] => self.end_of(words),
+            _ => None,
+        }
+    }
+
+    /// "End of the month", "end of next month", "end of March", "end of the year".
+    fn end_of(&self, words: &[&str]) -> Option<NaiveDate> {
+        let today = self.today;
+        let rest = words.strip_prefix(&["end", "of"])?;
+        match rest {
+            ["the" | "this", "month"] => last_of_month(today.year(), today.month()),
+            ["next", "month"] => {
+                let next = Direction::Ahead.months(today.with_day(1)?, 1)?;
+                last_of_month(next.year(), next.month())
+            }
+            ["the" | "this", "year"] => last_of_month(today.year(), 12),
+            [name, after @ ..] => {
+                let month = month(name)?;
+                let year = match after {
+                    [] if month >= today.month() => today.year(),
+                    [] => today.year() + 1,
+                    year_words => year(year_words)?,
+                };
+                last_of_month(year, month)
+            }
+            [] => None,
+        }
+    }
+
+    /// "The first of the month" is the next first, "the fifteenth of this month" that one.
+    fn day_of_named_month(&self, day: u32, which: &str) -> Option<Day> {
+        let month = match which {
+            "the" => return Some(Day::OfMonth(day)),
+            "this" => self.today,
+            _ => Direction::Ahead.months(self.today.with_day(1)?, 1)?,
+        };
+        fixed(month.year(), month.month(), day)
+    }
+
+    /// Days named by month and number, with or without their weekday.
+    fn calendar(&self, words: &[&str]) -> Option<Found> {
+        let words = words.strip_prefix(&["the"]).unwrap_or(words);
+        if let [name, rest @ ..] = words
+            && let Some(named) = weekday(name)
+        {
+            let rest = rest.strip_prefix(&["the"]).unwrap_or(rest);
+            return self.on_weekday(named, self.day(rest)?);
+        }
+        match self.day(words)? {
+            Day::Fixed(found) => Some(found),
+            Day::OfYear { month, day } => self.of_year(month, day),
+            Day::OfMonth(day) => self.of_month(day),
+        }
+    }
+
+    /// A day as it was named, before today says which one it is.
+    fn day(&self, words: &[&str]) -> Option<Day> {
+        if let [day @ .., "of", month @ ("the" | "this" | "next"), "month"] = words {
+            return self.day_of_named_month(day_number(day)?, month);
+        }
+        if let ["day", number @ ..] = words {
+            return Some(Day::Fixed(Found::sure(self.day_number_of_year(number)?)));
+        }
+        if let Some(found) = self.in_figures(words) {
+            return Some(found);
+        }
+        let named = words
+            .iter()
+            .enumerate()
+            .find_map(|(i, w)| Some((i, month(w)?)));
+        let Some((at, month)) = named else {
+            return Some(Day::OfMonth(day_number(words)?));
+        };
+        let (before, after) = (&words[..at], &words[at + 1..]);
+        if !before.is_empty() {
+            // "third of march", "third of march twenty twenty seven"
+            let day = day_number(before.strip_suffix(&["of"]).unwrap_or(before))?;
+            return if after.is_empty() {
+                Some(Day::OfYear { month, day })
+            } else {
+                fixed(year(after)?, month, day)
+            };
+        }
+        let after = after.strip_prefix(&["the"]).unwrap_or(after);
+        if let Some(year) = year(after) {
+            return Some(Day::Fixed(Found::sure(last_of_month(year, month)?)));
+        }
+        // "march third twenty twenty seven": the longest day that leaves nothing or a year.
+        (1..=after.len()).rev().find_map(|end| {
+            let day = day_number(&after[..end])?;
+            if end == after.len() {
+                Some(Day::OfYear { month, day })
+            } else {
+                fixed(year(&after[end..])?, month, day)
+            }
+        })
+    }
+
+    fn in_figures(&self, words: &[&str]) -> Option<Day> {
+        let (first, second, year_words) = figures(words)?;
+        let (month, day) = self.in_order(first, second)?;
+        if year_words.is_empty() {
+            return Some(Day::OfYear { month, day });
+        }
+        fixed(any_year(year_words)?, month, day)
+    }
+
+    /// Month and day of two figures: a number that can be no month is the day, wherever it stands.
+    fn in_order(&self, first: u32, second: u32) -> Option<(u32, u32)> {
+        let month_first = match self.order {
+            DateOrder::MonthFirst => first <= 12 || second > 12,
+            DateOrder::DayFirst => second > 12 && first <= 12,
+        };
+        let (month, day) = if month_first {
+            (first, second)
+        } else {
+            (second, first)
+        };
+        ((1..=12).contains(&month) && (1..=31).contains(&day)).then_some((month, day))
+    }
+
+    /// A month and day in the nearest year that fits.
+    fn of_year(&self, month: u32, day: u32) -> Option<Found> {
+        let Some(date) = self.direction.day_of_year(month, day, self.today) else {
+            return self.nearest(month, day);
+        };
+        let far = date.signed_duration_since(self.today).num_days().abs() > 366;
+        if far {
+            // Only February 29. Who says it of another year most likely misread it.
+            let near = self.direction.day_of_year(month, day - 1, self.today)?;
+            return Some(Found::or(date, near));
+        }
+        let other = self.direction.turned();
+        let (window, near) = match self.direction {
+            Direction::Ahead => (JUST_PASSED, other.day_of_year(month, day, self.today)),
+            Direction::Behind => (SOON, other.day_of_year(month, day, self.today)),
+        };
+        Some(self.unless_near(date, near, window))
+    }
+
+    /// "The fifteenth": in the nearest month that has such a day.
+    fn of_month(&self, day: u32) -> Option<Found> {
+        let date = self.direction.day_of_month(day, self.today)?;
+        let other = self.direction.turned().day_of_month(day, self.today);
+        Some(self.unless_near(date, other, NEARLY_TODAY))
+    }
+
+    fn unless_near(&self, date: NaiveDate, other: Option<NaiveDate>, window: u64) -> Found {
+        let near = other.filter(|other| {
+            let days = other.signed_duration_since(self.today).num_days();
+            *other != date && days.unsigned_abs() <= window
+        });
+        near.map_or(Found::sure(date), |other| Found::or(date, other))
+    }
+
+    /// A day that doesn't exist: the last of its month, to be asked about.
+    fn nearest(&self, month: u32, day: u32) -> Option<Found> {
+        let near = self.direction.day_of_year(month, 28, self.today)?;
+        let date = last_of_month(near.year(), month)?;
+        let doubt = no_such_day(month, day);
+        Some(Found { date, doubt })
+    }
+
+    /// The weekday settles the year or the month; where it fits none near, it is asked about.
+    fn on_weekday(&self, named: Weekday, day: Day) -> Option<Found> {
+        let found = match day {
+            Day::Fixed(found) => found,
+            Day::OfYear { month, day } => {
+                let both = [self.direction, self.direction.turned()];
+                let mut near = both.iter().flat_map(|direction| {
+                    direction.day_of_year(month, day, self.today).into_iter()
+                });
+                match near.find(|date| date.weekday() == named && self.is_meant(*date)) {
+                    Some(date) => Found::sure(date),
+                    None => self.of_year(month, day)?,
+                }
+            }
+            Day::OfMonth(day) => {
+                let both = [self.direction, self.direction.turned()];
+                let mut near = both
+                    .iter()
+                    .flat_map(|direction| direction.day_of_month(day, self.today).into_iter());
+                match near.find(|date| date.weekday() == named) {
+                    Some(date) => Found::sure(date),
+                    None => self.of_month(day)?,
+                }
             }
         };
+        if found.date.weekday() == named || found.doubt.is_some() {
+            return Some(found);
+        }
+        Some(Found {
+            doubt: Some(DateDoubt::OtherWeekday(named)),
+            ..found
+        })
     }
-    let words = words.strip_prefix(&["the"]).unwrap_or(words);
-    let Some((at, month)) = words
-        .iter()
-        .enumerate()
-        .find_map(|(i, w)| Some((i, month(w)?)))
-    else {
-        return Some(Ok(day_of_month(number(words)?, today, ahead)?));
+
+    /// Whether a day may be meant that lies where it does: the way it should, or not far the other way.
+    fn is_meant(&self, date: NaiveDate) -> bool {
+        let days = date.signed_duration_since(self.today).num_days();
+        let (far, near) = (366, JUST_PASSED as i64);
+        match self.direction {
+            Direction::Ahead => (-near..=far).contains(&days),
+            Direction::Behind => (-far..=near).contains(&days),
+        }
+    }
+
+    /// "Day three hundred twenty nine", as egg cartons show when they were packed. Source: USDA AMS, "Egg Carton
+    /// Codes": the day of the year in three figures.
+    fn day_number_of_year(&self, number: &[&str]) -> Option<NaiveDate> {
+        super::date_code::day_of_year(
+            u32::try_from(three_figures(number)?).ok()?,
+            self.direction,
+            self.today,
+        )
+    }
+}
+
+/// What was named: a day of the calendar, or one that comes every year or every month.
+enum Day {
+    Fixed(Found),
+    OfYear { month: u32, day: u32 },
+    OfMonth(u32),
+}
+
+/// A day of a year that was said; the last of its month, in doubt, where there is no such day.
+fn fixed(year: i32, month: u32, day: u32) -> Option<Day> {
+    let found = match NaiveDate::from_ymd_opt(year, month, day) {
+        Some(date) => Found::sure(date),
+        None => Found {
+            date: last_of_month(year, month)?,
+            doubt: no_such_day(month, day),
+        },
     };
-    let (before, after) = (&words[..at], &words[at + 1..]);
-    if !before.is_empty() {
-        // "third of march", "third of march twenty twenty seven"
-        let day = number(before.strip_suffix(&["of"]).unwrap_or(before))?;
-        let year = if after.is_empty() {
-            None
-        } else {
-            Some(year(after)?)
-        };
-        return Some(place(month, day, year, today, ahead));
-    }
-    let after = after.strip_prefix(&["the"]).unwrap_or(after);
-    if let Some(whole_month) = year(after) {
-        return last_of_month(whole_month, month).map(Ok);
-    }
-    // "march third twenty twenty seven": the longest day that leaves nothing or a year.
-    (1..=after.len()).rev().find_map(|end| {
-        let day = number(&after[..end]).filter(|d| *d <= 31)?;
-        let year = if end == after.len() {
-            None
-        } else {
-            Some(year(&after[end..])?)
-        };
-        Some(place(month, day, year, today, ahead))
-    })
+    Some(Day::Fixed(found))
+}
+
+fn no_such_day(month: u32, day: u32) -> Option<DateDoubt> {
+    let month = MONTHS.get(month.checked_sub(1)? as usize)?;
+    Some(DateDoubt::NoSuchDay { month, day })
+}
+
+/// So many days, weeks, months or years from a day.
+fn counted(
+    number: &[&str],
+    unit: &str,
+    direction: Direction,
+    from: NaiveDate,
+) -> Option<NaiveDate> {
+    let count = match number {
+        ["a" | "an"] => 1,
+        ["a", "couple"] | ["a", "couple", "of"] => 2,
+        _ => cardinal(number)?,
+    };
+    let (days, months) = match unit {
+        "day" | "days" => (1, 0),
+        "week" | "weeks" => (7, 0),
+        "month" | "months" => (0, 1),
+        "year" | "years" => (0, 12),
+        _ => return None,
+    };
+    let days = count.checked_mul(days).filter(|days| *days <= FURTHEST)?;
+    let months = count.checked_mul(months).filter(|m| m * 30 <= FURTHEST)?;
+    let date = direction.months(from, u32::try_from(months).ok()?)?;
+    direction.days(date, days)
+}
+
+fn weekday(word: &str) -> Option<Weekday> {
+    // Whole names only: "sun" and "sat" are words of their own.
+    let is_name = word.len() > 5 && word.ends_with("day");
+    is_name.then(|| word.parse().ok()).flatten()
 }
 
 fn month(word: &str) -> Option<u32> {
-    MONTHS
-        .iter()
-        .position(|m| m.eq_ignore_ascii_case(word))
-        .map(|i| i as u32 + 1)
+    let full = |name: &&str| name.eq_ignore_ascii_case(word);
+    let short = |name: &&str| name.len() > 3 && name[..3].eq_ignore_ascii_case(word);
+    let at = MONTHS.iter().position(|name| full(name) || short(name));
+    let at = at.or_else(|| (word == "sept").then_some(8))?;
+    u32::try_from(at + 1).ok()
+}
+
+/// A day of the month, as an ordinal or not: 1 to 31.
+fn day_number(words: &[&str]) -> Option<u32> {
+    let number = ordinal(words).or_else(|| cardinal(words))?;
+    u32::try_from(number)
+        .ok()
+        .filter(|day| (1..=31).contains(day))
+}
+
+/// "Twelve slash three" as a recogniser writes it, "ten fifteen", "ten fifteen twenty seven": two figures, and the
+/// words of a year.
+fn figures<'w>(words: &'w [&'w str]) -> Option<(u32, u32, &'w [&'w str])> {
+    match words.iter().position(|w| *w == "slash") {
+        Some(at) => {
+            let rest = &words[at + 1..];
+            let next = rest.iter().position(|w| *w == "slash");
+            let end = next.unwrap_or(rest.len());
+            let last = next.map_or(&rest[end..], |next| &rest[next + 1..]);
+            if next.is_some() && last.is_empty() {
+                return None;
+            }
+            Some((figure(&words[..at])?, figure(&rest[..end])?, last))
+        }
+        // A day of the month, in one number.
+        None if matches!(words, ["twenty" | "thirty", one] if figure(&[*one]) < Some(10)) => None,
+        None => [1, 2]
+            .into_iter()
+            .filter(|at| *at < words.len())
+            .find_map(|at| {
+                let first = figure(&words[..at])?;
+                let rest = &words[at..];
+                // The longest day that leaves nothing or a year.
+                (1..=rest.len().min(2)).rev().find_map(|end| {
+                    let second = figure(&rest[..end])?;
+                    let last = &rest[end..];
+                    let has_month = first.min(second) <= 12;
+                    let is_date = has_month && (last.is_empty() || any_year(last).is_some());
+                    is_date.then_some((first, second, last))
+                })
+            }),
+    }
+}
+
+/// One figure of a date: "ten", "oh three", "twenty one".
+fn figure(words: &[&str]) -> Option<u32> {
+    let number = match words {
+        ["oh" | "zero", digit] => cardinal(&[*digit]).filter(|d| *d < 10)?,
+        // Two figures said one by one are no day: "one five" may be the first of two.
+        [_, second] if matches!(*second, "oh" | "zero") => return None,
+        _ => cardinal(words)?,
+    };
+    u32::try_from(number)
+        .ok()
+        .filter(|n| (1..=31).contains(n) && (words.len() == 1 || *n < 10 || *n > 20))
 }
 
 /// A year of this century or the end of the last: "twenty twenty seven", "two thousand [and] nine".
@@ -334,89 +514,13 @@ fn year(words: &[&str]) -> Option<i32> {
     (1950..2150).contains(&year).then_some(year as i32)
 }
 
-/// A year as labels write it behind two slashes: the "27" of 2027.
-fn short_year(words: &[&str]) -> Option<i32> {
-    let year = cardinal(words).filter(|year| *year < 100)?;
-    Some(2000 + year as i32)
-}
-
-/// A month and day in the year said, or in the nearest year that fits.
-fn place(
-    month: u32,
-    day: u64,
-    year: Option<i32>,
-    today: NaiveDate,
-    ahead: bool,
-) -> Result<NaiveDate, DateError> {
-    let day = u32::try_from(day).unwrap_or(u32::MAX);
-    let on = |year: i32| NaiveDate::from_ymd_opt(year, month, day);
-    let found = match year {
-        Some(year) => on(year),
-        // Eight years reach the next February 29 from anywhere.
-        None if ahead => (today.year()..=today.year() + 8)
-            .filter_map(on)
-            .find(|d| *d >= today),
-        None => (today.year() - 8..=today.year())
-            .rev()
-            .filter_map(on)
-            .find(|d| *d <= today),
+/// A year, or one as labels write it behind a day: the "27" of 2027.
+fn any_year(words: &[&str]) -> Option<i32> {
+    let short = || {
+        let year = cardinal(words).filter(|year| (10..100).contains(year))?;
+        Some(2000 + year as i32)
     };
-    found.ok_or_else(|| {
-        let last = last_of_month(year.unwrap_or(today.year()), month);
-        DateError::NoSuchDay {
-            month: MONTHS[month as usize - 1],
-            day,
-            last: last.map_or(31, |d| d.day()),
-        }
-    })
-}
-
-/// "the fifteenth": the next month that has such a day (or the last one).
-fn day_of_month(day: u64, today: NaiveDate, ahead: bool) -> Option<NaiveDate> {
-    let day = u32::try_from(day).ok().filter(|d| (1..=31).contains(d))?;
-    let first = today.with_day(1)?;
-    (0..12).find_map(|months| {
-        let span = chrono::Months::new(months);
-        let month = if ahead {
-            first.checked_add_months(span)?
-        } else {
-            first.checked_sub_months(span)?
-        };
-        month
-            .with_day(day)
-            .filter(|d| if ahead { *d >= today } else { *d <= today })
-    })
-}
-
-fn last_of_month(year: i32, month: u32) -> Option<NaiveDate> {
-    let first = NaiveDate::from_ymd_opt(year, month, 1)?;
-    first.checked_add_months(chrono::Months::new(1))?.pred_opt()
-}
-
-/// A date as it should sound: by name within a week ("tomorrow", "Friday, November 27"),
-/// otherwise month and day, with the year only where it isn't the nearest one.
-///
-/// ```
-/// use chrono::NaiveDate;
-/// use tellshelf::measure::say_date;
-/// let day = |y, m, d| NaiveDate::from_ymd_opt(y, m, d).unwrap();
-/// let today = day(2026, 11, 25);
-/// assert_eq!(say_date(day(2026, 11, 26), today), "tomorrow");
-/// assert_eq!(say_date(day(2026, 11, 30), today), "Monday, November 30");
-/// assert_eq!(say_date(day(2026, 12, 3), today), "December 3");
-/// assert_eq!(say_date(day(2028, 3, 1), today), "March 1, 2028");
-/// ```
-pub fn say_date(date: NaiveDate, today: NaiveDate) -> String {
-    let days = date.signed_duration_since(today).num_days();
-    let plain = format!("{} {}", MONTHS[date.month0() as usize], date.day());
-    match days {
-        0 => "today".to_owned(),
-        1 => "tomorrow".to_owned(),
-        -1 => "yesterday".to_owned(),
-        2..=6 => format!("{}, {plain}", date.format("%A")),
-        -180..=300 => plain,
-        _ => format!("{plain}, {}", date.year()),
-    }
+    year(words).or_else(short)
 }
 
 #[cfg(test)]
@@ -430,8 +534,12 @@ mod tests {
     /// Read on Wednesday, November 25, 2026.
     fn read(text: &str) -> String {
         let words: Vec<&str> = text.split(' ').collect();
-        match read_date(&words, day("2026-11-25")) {
-            Ok(note) => note.date.to_string(),
+        match read_date(&words, day("2026-11-25").into()) {
+            Ok(DateReading { note, doubt, .. }) => match doubt {
+                None => note.date.to_string(),
+                Some(DateDoubt::Or(other)) => format!("{} or {other}", note.date),
+                Some(doubt) => format!("{doubt}: {}", note.date),
+            },
             Err(error) => error.to_string(),
         }
     }
@@ -439,9 +547,27 @@ mod tests {
     #[test]
     fn dates_are_read_as_people_say_them() {
         for (said, date) in [
-            ("october fifteenth", "2027-10-15"),
+            ("october fifteenth", "2027-10-15 or 2026-10-15"),
+            ("bought october fifteenth", "2026-10-15"),
+            ("opened december third", "2025-12-03 or 2026-12-03"),
+            ("the twenty third", "2026-12-23 or 2026-11-23"),
             ("the fifteenth", "2026-12-15"),
-            ("fifteenth of october", "2027-10-15"),
+            ("fifteenth of july", "2027-07-15"),
+            ("ten fifteen twenty seven", "2027-10-15"),
+            ("twelve oh three", "2026-12-03"),
+            ("fifteen slash four", "2027-04-15"),
+            ("friday december fourth", "2026-12-04"),
+            ("friday november twentieth", "2026-11-20"),
+            ("friday the fourth", "2026-12-04"),
+            ("the day before yesterday", "2026-11-23"),
+            ("in two months", "2027-01-25"),
+            ("two weeks from friday", "2026-12-11"),
+            ("end of march", "2027-03-31"),
+            ("the end of next month", "2026-12-31"),
+            ("the first of the month", "2026-12-01"),
+            ("the fifteenth of next month", "2026-12-15"),
+            ("expires on dec third", "2026-12-03"),
+            ("packed on day three twenty nine", "2026-11-25"),
             ("the third of march twenty twenty seven", "2027-03-03"),
             ("march third two thousand twenty seven", "2027-03-03"),
             ("march third twenty twenty seven", "2027-03-03"),
@@ -470,9 +596,9 @@ mod tests {
             ("november twenty fifth", "2026-11-25"),
             ("the end of the month", "2026-11-30"),
             ("opened november twentieth", "2026-11-20"),
-            ("bought the twenty sixth", "2026-10-26"),
+            ("bought the twenty sixth", "2026-10-26 or 2026-11-26"),
             ("frozen yesterday", "2026-11-24"),
-            ("february twenty ninth", "2028-02-29"),
+            ("february twenty ninth", "2028-02-29 or 2027-02-28"),
         ] {
             assert_eq!(read(said), date, "{said}");
         }
@@ -482,23 +608,17 @@ mod tests {
     fn a_day_that_does_not_exist_is_refused() {
         assert_eq!(
             read("february thirtieth"),
-            "There is no February 30. The last day of February is 28"
+            "There is no February 30: 2027-02-28"
         );
         assert_eq!(
             read("february twenty ninth twenty twenty seven"),
-            "There is no February 29. The last day of February is 28"
+            "There is no February 29: 2027-02-28"
         );
+        assert_eq!(read("june thirty first"), "There is no June 31: 2027-06-30");
         assert_eq!(
-            read("june thirty first"),
-            "There is no June 31. The last day of June is 30"
+            read("thursday december fourth"),
+            "It isn't a Thursday: 2026-12-04"
         );
         assert_eq!(read("in"), "I couldn't make a date of “in”");
-    }
-
-    #[test]
-    fn kinds_keep_their_names() {
-        for kind in DateKind::ALL {
-            assert_eq!(kind.name().parse(), Ok(kind));
-        }
     }
 }

@@ -1,112 +1,11 @@
-//! Numbers: words to exact rationals, and back.
+//! Numbers: words to exact rationals.
 
 use num_rational::Ratio;
 
+use super::spell::{ONES, ORDINALS, TENS, spell_ordinal};
+
 /// An exact amount. Rational, so that a third of a cup used three times leaves nothing.
 pub type Amount = Ratio<i128>;
-
-const ONES: [&str; 20] = [
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-];
-const TENS: [&str; 10] = [
-    "", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
-];
-const ORDINALS: [&str; 20] = [
-    "zeroth",
-    "first",
-    "second",
-    "third",
-    "fourth",
-    "fifth",
-    "sixth",
-    "seventh",
-    "eighth",
-    "ninth",
-    "tenth",
-    "eleventh",
-    "twelfth",
-    "thirteenth",
-    "fourteenth",
-    "fifteenth",
-    "sixteenth",
-    "seventeenth",
-    "eighteenth",
-    "nineteenth",
-];
-
-/// A whole number in words, without "and", as the grammar writes numbers.
-///
-/// ```
-/// use tellshelf::measure::spell;
-/// assert_eq!(spell(205), "two hundred five");
-/// assert_eq!(spell(2026), "two thousand twenty six");
-/// ```
-pub fn spell(n: u64) -> String {
-    let scaled = |unit: u64, name: &str| {
-        let rest = n % unit;
-        let head = format!("{} {name}", spell(n / unit));
-        if rest == 0 {
-            head
-        } else {
-            format!("{head} {}", spell(rest))
-        }
-    };
-    match n {
-        0..=19 => ONES[n as usize].to_owned(),
-        20..=99 if n.is_multiple_of(10) => TENS[n as usize / 10].to_owned(),
-        20..=99 => format!("{} {}", TENS[n as usize / 10], ONES[n as usize % 10]),
-        100..=999 => scaled(100, "hundred"),
-        1_000..=999_999 => scaled(1_000, "thousand"),
-        1_000_000..=999_999_999 => scaled(1_000_000, "million"),
-        _ => scaled(1_000_000_000, "billion"),
-    }
-}
-
-/// A whole number as an ordinal in words.
-///
-/// ```
-/// use tellshelf::measure::spell_ordinal;
-/// assert_eq!(spell_ordinal(3), "third");
-/// assert_eq!(spell_ordinal(21), "twenty first");
-/// assert_eq!(spell_ordinal(30), "thirtieth");
-/// ```
-pub fn spell_ordinal(n: u64) -> String {
-    let words = spell(n);
-    let (head, last) = words
-        .rsplit_once(' ')
-        .map_or(("", words.as_str()), |(h, l)| (h, l));
-    let last = match ONES.iter().position(|w| *w == last) {
-        Some(i) => ORDINALS[i].to_owned(),
-        None => match last.strip_suffix('y') {
-            Some(stem) => format!("{stem}ieth"),
-            None => format!("{last}th"),
-        },
-    };
-    if head.is_empty() {
-        last
-    } else {
-        format!("{head} {last}")
-    }
-}
 
 /// Reads a number said in words: cardinals, decimals, fractions, dozens.
 ///
@@ -126,17 +25,32 @@ pub fn read_number(words: &[&str]) -> Option<Amount> {
         [] => None,
         ["a" | "an" | "another"] => Some(Amount::from_integer(1)),
         ["a", "couple"] | ["a", "couple", "of"] | ["couple"] => Some(Amount::from_integer(2)),
-        ["half", "a", "dozen"] | ["half", "dozen"] | ["a", "half", "dozen"] => {
-            Some(Amount::from_integer(6))
-        }
-        ["a", "dozen"] | ["dozen"] => Some(Amount::from_integer(12)),
-        // One dozen: of dozens of dozens nobody speaks, and their number would have no bound.
-        [many @ .., "dozen"] => Some(Amount::from_integer(i128::from(cardinal(many)?) * 12)),
-        _ => read_fraction(words)
+        _ => read_dozens(words)
+            .or_else(|| read_fraction(words))
             .or_else(|| read_mixed(words))
             .or_else(|| read_decimal(words))
             .or_else(|| cardinal(words).map(|n| Amount::from_integer(n.into()))),
     }
+}
+
+/// "a dozen", "two dozen", "half a dozen", "one and a half dozen", "a dozen and a half".
+fn read_dozens(words: &[&str]) -> Option<Amount> {
+    let at = words.iter().position(|w| *w == "dozen")?;
+    let many = match &words[..at] {
+        [] | ["a"] => Amount::from_integer(1),
+        ["half", "a"] | ["half"] | ["a", "half"] => Amount::new(1, 2),
+        ["a", "couple"] | ["a", "couple", "of"] => Amount::from_integer(2),
+        // One dozen: of dozens of dozens nobody speaks, and their number would have no bound.
+        many => {
+            read_mixed(many).or_else(|| cardinal(many).map(|n| Amount::from_integer(n.into())))?
+        }
+    };
+    let rest = match &words[at + 1..] {
+        [] => Amount::from_integer(0),
+        ["and", part @ ..] => read_fraction(part)?,
+        _ => return None,
+    };
+    Some((many + rest) * Amount::from_integer(12))
 }
 
 /// "two and a half", "one and three quarters", "a hundred and two and a half".
@@ -151,6 +65,7 @@ fn read_mixed(words: &[&str]) -> Option<Amount> {
 fn read_fraction(words: &[&str]) -> Option<Amount> {
     let (top, bottom) = match words {
         ["half"] => return Some(Amount::new(1, 2)),
+        ["quarter"] => return Some(Amount::new(1, 4)),
         ["a" | "an" | "one", bottom] => (1, *bottom),
         [top @ .., bottom] => (cardinal(top)?, *bottom),
         [] => return None,
@@ -172,10 +87,9 @@ fn read_fraction(words: &[&str]) -> Option<Amount> {
 /// "one point two five", "point seven".
 fn read_decimal(words: &[&str]) -> Option<Amount> {
     let point = words.iter().position(|w| *w == "point")?;
-    let whole = if point == 0 {
-        0
-    } else {
-        cardinal(&words[..point])?
+    let whole = match &words[..point] {
+        [] | ["oh"] => 0,
+        whole => cardinal(whole)?,
     };
     let digits = &words[point + 1..];
     if digits.is_empty() || digits.len() > 9 {
@@ -199,6 +113,9 @@ fn digit_of(word: &str) -> Option<u64> {
 
 /// A whole number below a thousand million, or a string of digits ("five oh three").
 pub(super) fn cardinal(words: &[&str]) -> Option<u64> {
+    if let Some(hundreds) = read_hundreds(words) {
+        return Some(hundreds);
+    }
     if (2..=9).contains(&words.len()) && words.iter().all(|w| digit_of(w).is_some()) {
         return words.iter().try_fold(0, |n, w| Some(n * 10 + digit_of(w)?));
     }
@@ -219,6 +136,27 @@ pub(super) fn cardinal(words: &[&str]) -> Option<u64> {
         return (smallest != u64::MAX).then_some(total);
     }
     Some(total + below_thousand(rest)?)
+}
+
+/// A number of up to three figures, also as it is read off a label: "three twenty nine".
+pub(super) fn three_figures(words: &[&str]) -> Option<u64> {
+    cardinal(words).or_else(|| {
+        let (hundreds, rest) = words.split_first()?;
+        let rest = below_hundred(rest).filter(|rest| *rest >= 10)?;
+        Some(digit_of(hundreds)? * 100 + rest)
+    })
+}
+
+/// "Twelve hundred", "twenty five hundred and fifty": eleven hundred to ninety nine hundred.
+fn read_hundreds(words: &[&str]) -> Option<u64> {
+    let at = words.iter().position(|w| *w == "hundred")?;
+    let many = below_hundred(&words[..at]).filter(|n| *n > 10 && !n.is_multiple_of(10))?;
+    let rest = &words[at + 1..];
+    let rest = match rest.strip_prefix(&["and"]).unwrap_or(rest) {
+        [] if rest.is_empty() => 0,
+        rest => below_hundred(rest)?,
+    };
+    Some(many * 100 + rest)
 }
 
 fn below_thousand(words: &[&str]) -> Option<u64> {
@@ -262,45 +200,9 @@ pub(super) fn ordinal(words: &[&str]) -> Option<u64> {
     })
 }
 
-/// An amount as it should sound: whole numbers as digits, common fractions in words,
-/// the rest as a decimal of at most three places.
-///
-/// ```
-/// use tellshelf::measure::{Amount, say_amount};
-/// assert_eq!(say_amount(Amount::from_integer(12)), "12");
-/// assert_eq!(say_amount(Amount::new(5, 2)), "2 and a half");
-/// assert_eq!(say_amount(Amount::new(3, 4)), "three quarters");
-/// assert_eq!(say_amount(Amount::new(6, 5)), "1.2");
-/// ```
-pub fn say_amount(amount: Amount) -> String {
-    if amount.is_integer() {
-        return amount.to_integer().to_string();
-    }
-    let whole = amount.trunc().to_integer();
-    let part = match amount.fract() {
-        f if f == Amount::new(1, 2) => "a half",
-        f if f == Amount::new(1, 4) => "a quarter",
-        f if f == Amount::new(3, 4) => "three quarters",
-        f if f == Amount::new(1, 3) => "a third",
-        f if f == Amount::new(2, 3) => "two thirds",
-        _ => {
-            let thousandths = (amount * Amount::from_integer(1000)).round().to_integer();
-            let text = format!("{}.{:03}", thousandths / 1000, (thousandths % 1000).abs());
-            return text.trim_end_matches('0').trim_end_matches('.').to_owned();
-        }
-    };
-    match whole {
-        0 => part
-            .strip_prefix("a ")
-            .filter(|p| *p == "half")
-            .unwrap_or(part)
-            .to_owned(),
-        _ => format!("{whole} and {part}"),
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::spell;
     use super::*;
 
     fn read(text: &str) -> Option<Amount> {
@@ -341,6 +243,28 @@ mod tests {
     }
 
     #[test]
+    fn dozens_may_have_a_half() {
+        for (said, number) in [
+            ("a dozen", 12),
+            ("half a dozen", 6),
+            ("half dozen", 6),
+            ("three dozen", 36),
+            ("a dozen and a half", 18),
+            ("two and a half dozen", 30),
+            ("a couple of dozen", 24),
+        ] {
+            assert_eq!(read(said), Some(Amount::from_integer(number)), "{said}");
+        }
+    }
+
+    #[test]
+    fn hundreds_go_up_to_ninety_nine() {
+        assert_eq!(read("twelve hundred"), Some(Amount::from_integer(1_200)));
+        let said = "twenty five hundred and fifty";
+        assert_eq!(read(said), Some(Amount::from_integer(2_550)));
+    }
+
+    #[test]
     fn what_is_no_number_is_refused() {
         for words in [
             "twenty eleven",
@@ -351,6 +275,9 @@ mod tests {
             "ten two",
             "twenty fifth",
             "two dozen dozen",
+            "twenty hundred",
+            "twelve hundred and",
+            "a dozen and",
         ] {
             assert_eq!(read(words), None, "{words}");
         }
@@ -362,13 +289,5 @@ mod tests {
             let said = spell_ordinal(n);
             assert_eq!(ordinal(&said.split(' ').collect::<Vec<_>>()), Some(n));
         }
-    }
-
-    #[test]
-    fn odd_amounts_are_rounded_only_when_spoken() {
-        assert_eq!(say_amount(Amount::new(1, 7)), "0.143");
-        assert_eq!(say_amount(Amount::new(1, 2)), "half");
-        assert_eq!(say_amount(Amount::new(1, 4)), "a quarter");
-        assert_eq!(say_amount(Amount::new(10, 3)), "3 and a third");
     }
 }

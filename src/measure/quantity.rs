@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
-use super::number::{Amount, read_number, say_amount};
+use super::number::Amount;
 use super::unit::{Pack, Unit};
 
 /// How much of a thing.
@@ -195,47 +195,49 @@ impl Quantity {
         Ok(self.with_main(self.main() + self.express(more)?))
     }
 
-    /// As it should sound: "2 pounds 4 ounces", "3 14 ounce cans", "half a carton".
-    pub fn spoken(&self) -> String {
-        match self {
-            Self::Count { count, pack: None } => say_amount(*count),
-            Self::Count {
-                count,
-                pack: Some(pack),
-            } => say_with(*count, pack.one(), pack.many()),
-            Self::Measure { amount, unit } => say_measure(*amount, *unit),
-            Self::Packs {
-                count,
-                amount,
-                unit,
-                pack,
-            } => {
-                let name = if *count == Amount::from_integer(1) {
-                    pack.one()
-                } else {
-                    pack.many()
-                };
-                format!(
-                    "{} {} {} {name}",
-                    say_amount(*count),
-                    say_amount(*amount),
-                    unit.one()
-                )
-            }
-        }
+    /// The same so many times, or a part of it.
+    ///
+    /// ```
+    /// use tellshelf::measure::{Amount, read_quantity};
+    /// let pound = read_quantity(&["one", "pound"]).unwrap();
+    /// assert_eq!(pound.times(Amount::new(1, 4)).spoken(), "4 ounces");
+    /// ```
+    #[must_use]
+    pub fn times(&self, factor: Amount) -> Self {
+        self.with_main(self.main() * factor)
     }
 
-    /// The same with "of" where a name follows: "2 bags of", but "3" alone.
+    /// Whether it has ounces of which it isn't said whether they are of weight or fluid. See
+    /// [`Quantity::in_fluid_ounces`].
+    pub fn has_bare_ounces(&self) -> bool {
+        self.unit() == Some(Unit::Ounce)
+    }
+
+    /// The same with its ounces as fluid ounces: of what is poured, "twelve ounces" are of volume.
+    ///
+    /// Source: 21 CFR 101.7(a): labels give fluid measure if the food is liquid, and weight if it is solid,
+    /// semisolid or viscous.
     ///
     /// ```
     /// use tellshelf::measure::read_quantity;
-    /// assert_eq!(read_quantity(&["two", "bags"]).unwrap().spoken_of("lentils"), "2 bags of lentils");
-    /// assert_eq!(read_quantity(&["three"]).unwrap().spoken_of("apples"), "3 apples");
+    /// let bottles = read_quantity(&["two", "twelve", "ounce", "bottles"]).unwrap();
+    /// assert_eq!(bottles.in_fluid_ounces().spoken(), "2 12 fluid ounce bottles");
     /// ```
-    pub fn spoken_of(&self, name: &str) -> String {
+    #[must_use]
+    pub fn in_fluid_ounces(&self) -> Self {
+        let mut changed = self.clone();
+        if let Self::Measure { unit, .. } | Self::Packs { unit, .. } = &mut changed
+            && *unit == Unit::Ounce
+        {
+            *unit = Unit::FluidOunce;
+        }
+        changed
+    }
+
+    fn unit(&self) -> Option<Unit> {
         match self {
-            Self::Count { pack: None, .. } => format!("{} {name}", self.spoken()),
-            _ => format!("{} of {name}", self.spoken()),
+            Self::Count { .. } => None,
+            Self::Measure { unit, .. } | Self::Packs { unit, .. } => Some(*unit),
         }
     }
 
@@ -251,157 +253,6 @@ impl Quantity {
                 ..
             } => (Some(*count), Some(*amount), Some(unit.one())),
         }
-    }
-}
-
-/// Whole ounces are said as ounces beside the pounds, since that is how labels and hands know them.
-fn say_measure(amount: Amount, unit: Unit) -> String {
-    let ounces = amount * Amount::from_integer(16);
-    if unit == Unit::Pound && !amount.is_integer() && ounces.is_integer() {
-        let (pounds, ounces) = (
-            amount.trunc(),
-            ounces - amount.trunc() * Amount::from_integer(16),
-        );
-        let ounces = say_with(ounces, "ounce", "ounces");
-        if *pounds.numer() == 0 {
-            return ounces;
-        }
-        return format!("{} {ounces}", say_with(pounds, "pound", "pounds"));
-    }
-    say_with(amount, unit.one(), unit.many())
-}
-
-fn say_with(amount: Amount, one: &str, many: &str) -> String {
-    let said = say_amount(amount);
-    let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
-    if amount == Amount::new(1, 2) {
-        format!("{said} {article} {one}")
-    } else if amount > Amount::from_integer(0)
-        && amount < Amount::from_integer(1)
-        && !said.contains('.')
-    {
-        format!("{said} of {article} {one}")
-    } else if amount == Amount::from_integer(1) {
-        format!("{said} {one}")
-    } else {
-        format!("{said} {many}")
-    }
-}
-
-/// Reads a quantity said in words. All words must belong to it.
-///
-/// ```
-/// use tellshelf::measure::read_quantity;
-/// let read = |s: &str| read_quantity(&s.split(' ').collect::<Vec<_>>()).map(|q| q.to_string());
-/// assert_eq!(read("half a carton").as_deref(), Some("1/2 carton"));
-/// assert_eq!(read("a pound and a half").as_deref(), Some("3/2 pound"));
-/// assert_eq!(read("three fourteen ounce cans").as_deref(), Some("3 x 14 ounce can"));
-/// assert_eq!(read("twenty eight ounce can").as_deref(), Some("1 x 28 ounce can"));
-/// assert_eq!(read("a dozen").as_deref(), Some("12"));
-/// assert_eq!(read("half an").as_deref(), Some("1/2"));
-/// assert_eq!(read("another").as_deref(), Some("1"));
-/// assert_eq!(read("three more cans").as_deref(), Some("3 can"));
-/// assert_eq!(read("two of"), None);
-/// ```
-pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
-    // "Three more cans" are three.
-    let without_more: Vec<&str> = words.iter().copied().filter(|w| *w != "more").collect();
-    let words = without_more.as_slice();
-    if let Some(count) = leading_number(words) {
-        return Some(Quantity::Count { count, pack: None });
-    }
-    // "a pound and a half"
-    if let [head @ .., "and", "a", "half"] = words
-        && let Some(Quantity::Measure { amount, unit }) = read_measure(head)
-    {
-        return Some(Quantity::Measure {
-            amount: amount + Amount::new(1, 2),
-            unit,
-        });
-    }
-    if let [head @ .., last] = words
-        && let Some(pack) = Pack::from_word(last)
-    {
-        return read_packed(head, last, pack);
-    }
-    read_measure(words)
-}
-
-/// "two", "half a", "three fourteen ounce", before "cans".
-fn read_packed(head: &[&str], last: &str, pack: Pack) -> Option<Quantity> {
-    if let Some(count) = leading_number(head) {
-        return Some(Quantity::Count {
-            count,
-            pack: Some(pack),
-        });
-    }
-    // The size of a pack: the shortest count that leaves a measure, "three | fourteen ounce". Before
-    // "cans" there is a count if it can be, so that "twenty | eight ounce" isn't one of 28.
-    let sized = |split: usize| {
-        let count = match split {
-            0 => Amount::from_integer(1),
-            _ => leading_number(&head[..split])?,
-        };
-        match read_measure(&head[split..])? {
-            Quantity::Measure { amount, unit } => Some(Quantity::Packs {
-                count,
-                amount,
-                unit,
-                pack,
-            }),
-            _ => None,
-        }
-    };
-    let counted = || (1..head.len()).find_map(sized);
-    if last == pack.many() {
-        counted().or_else(|| sized(0))
-    } else {
-        sized(0).or_else(counted)
-    }
-}
-
-/// "two pounds", "two pounds four ounces", "three quarters of a cup".
-fn read_measure(words: &[&str]) -> Option<Quantity> {
-    let (head, unit) = split_unit(words)?;
-    if let Some(amount) = leading_number(head) {
-        return Some(Quantity::Measure { amount, unit });
-    }
-    // A larger unit before it, with or without "and": both in the larger one.
-    let first = (1..head.len()).rev().find_map(|end| {
-        split_unit(&head[..end]).map(|(number, large)| (number, large, &head[end..]))
-    })?;
-    let (number, large, rest) = first;
-    let rest = rest.strip_prefix(&["and"]).unwrap_or(rest);
-    if large.dimension() != unit.dimension() || large.in_base() <= unit.in_base() {
-        return None;
-    }
-    let small = leading_number(rest)? * unit.in_base() / large.in_base();
-    Some(Quantity::Measure {
-        amount: leading_number(number)? + small,
-        unit: large,
-    })
-}
-
-/// The words before a unit at the end, and the unit.
-fn split_unit<'w>(words: &'w [&'w str]) -> Option<(&'w [&'w str], Unit)> {
-    if let [head @ .., "fluid", "ounce" | "ounces" | "oz"] = words {
-        return Some((head, Unit::FluidOunce));
-    }
-    let (last, head) = words.split_last()?;
-    Some((head, Unit::from_word(last)?))
-}
-
-/// A number before a unit or a thing: "two", "half a", "three quarters of a".
-fn leading_number(words: &[&str]) -> Option<Amount> {
-    match words {
-        [head @ .., "of", "a" | "an"] | [head @ .., "a" | "an"] if !head.is_empty() => {
-            read_number(head).filter(|n| !n.is_integer())
-        }
-        _ => read_number(words),
     }
 }
 
@@ -485,6 +336,7 @@ impl TryFrom<String> for Quantity {
 
 #[cfg(test)]
 mod tests {
+    use super::super::read_quantity;
     use super::*;
 
     fn read(text: &str) -> Quantity {
@@ -557,11 +409,15 @@ mod tests {
         for (said, sounds) in [
             ("one bag", "1 bag"),
             ("half a carton", "half a carton"),
-            ("two and a half pounds", "2 pounds 8 ounces"),
+            ("two and a half pounds", "two and a half pounds"),
             ("a quarter of a cup", "a quarter of a cup"),
             ("half an ounce", "half an ounce"),
+            ("half a pound", "8 ounces"),
+            ("an eighth of a teaspoon", "an eighth of a teaspoon"),
+            ("a can and a half", "one and a half cans"),
+            ("two cups and three quarters", "two and three quarters cups"),
             ("one point two kilos", "1.2 kilograms"),
-            ("one and a half cups", "1 and a half cups"),
+            ("one and a half cups", "one and a half cups"),
             ("one gallon", "1 gallon"),
             ("four ounces", "4 ounces"),
             ("twelve fluid oz", "12 fluid ounces"),

@@ -49,10 +49,12 @@ named! {
     /// assert_eq!(Unit::FluidOunce.many(), "fluid ounces");
     /// ```
     Unit {
+        /// Milligram, of medicines and supplements.
+        Milligram = "milligram", "milligrams", "mg";
         /// Gram.
-        Gram = "gram", "grams", "g";
+        Gram = "gram", "grams", "g", "gm";
         /// Kilogram.
-        Kilogram = "kilogram", "kilograms", "kilo", "kilos", "kg";
+        Kilogram = "kilogram", "kilograms", "kilo", "kilos", "kg", "kgs";
         /// Avoirdupois ounce, 1/16 pound.
         Ounce = "ounce", "ounces", "oz";
         /// Avoirdupois pound, 453.59237 g exactly.
@@ -64,17 +66,17 @@ named! {
         /// US teaspoon, a third of a tablespoon.
         Teaspoon = "teaspoon", "teaspoons", "tsp";
         /// US tablespoon, half a fluid ounce.
-        Tablespoon = "tablespoon", "tablespoons", "tbsp";
+        Tablespoon = "tablespoon", "tablespoons", "tbsp", "tbsps";
         /// US fluid ounce, 1/128 gallon.
         FluidOunce = "fluid ounce", "fluid ounces";
         /// US cup, 8 fluid ounces.
         Cup = "cup", "cups";
         /// US liquid pint, 2 cups.
-        Pint = "pint", "pints";
+        Pint = "pint", "pints", "pt";
         /// US liquid quart, 2 pints.
-        Quart = "quart", "quarts";
+        Quart = "quart", "quarts", "qt";
         /// US gallon, 231 cubic inches exactly.
-        Gallon = "gallon", "gallons";
+        Gallon = "gallon", "gallons", "gal";
     }
 }
 
@@ -102,6 +104,10 @@ named! {
         Can = "can", "cans";
         /// Carton.
         Carton = "carton", "cartons";
+        /// Case, of several packs.
+        Case = "case", "cases";
+        /// Clove, of garlic.
+        Clove = "clove", "cloves";
         /// Container.
         Container = "container", "containers";
         /// Head, of lettuce or garlic.
@@ -118,14 +124,20 @@ named! {
         Pack = "pack", "packs";
         /// Piece.
         Piece = "piece", "pieces";
+        /// Pouch.
+        Pouch = "pouch", "pouches";
         /// Roll.
         Roll = "roll", "rolls";
         /// Sack.
         Sack = "sack", "sacks";
         /// Slice.
         Slice = "slice", "slices";
+        /// Stalk, of celery.
+        Stalk = "stalk", "stalks";
         /// Stick, of butter.
         Stick = "stick", "sticks";
+        /// Tablet, of a medicine.
+        Tablet = "tablet", "tablets";
         /// Tin.
         Tin = "tin", "tins";
         /// Tray.
@@ -141,7 +153,9 @@ impl Unit {
     /// What it measures.
     pub fn dimension(self) -> Dimension {
         match self {
-            Self::Gram | Self::Kilogram | Self::Ounce | Self::Pound => Dimension::Mass,
+            Self::Milligram | Self::Gram | Self::Kilogram | Self::Ounce | Self::Pound => {
+                Dimension::Mass
+            }
             _ => Dimension::Volume,
         }
     }
@@ -160,6 +174,7 @@ impl Unit {
         let gallon = Amount::new(3_785_411_784, 1_000_000);
         let of_gallon = |parts: i128| gallon / Amount::from_integer(parts);
         match self {
+            Self::Milligram => Amount::new(1, 1000),
             Self::Gram | Self::Milliliter => Amount::from_integer(1),
             Self::Kilogram | Self::Liter => Amount::from_integer(1000),
             Self::Pound => Amount::new(45_359_237, 100_000),

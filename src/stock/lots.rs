@@ -223,6 +223,28 @@ pub(super) fn use_some(
     }
 }
 
+/// What lots hold together. `None` where there are none, or where nobody said how much one of them holds, or they
+/// are measured in ways that can't be added.
+///
+/// ```
+/// use chrono::NaiveDate;
+/// use tellshelf::stock::{Event, ItemName, Source, Stock, total};
+/// let mut stock = Stock::in_memory().unwrap();
+/// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+/// let item = ItemName::new("rice").unwrap();
+/// for quantity in ["1 pound", "8 ounce"] {
+///     let quantity = Some(quantity.parse().unwrap());
+///     let (item, place, dates) = (item.clone(), None, Default::default());
+///     stock.record(Event::PutIn { item, quantity, place, dates }, now, Source::Typed).unwrap();
+/// }
+/// assert_eq!(total(&stock.lots(&item).unwrap()).unwrap().to_string(), "3/2 pound");
+/// ```
+pub fn total(lots: &[Lot]) -> Option<Quantity> {
+    let mut quantities = lots.iter().map(|lot| lot.quantity.as_ref());
+    let first = quantities.next()??.clone();
+    quantities.try_fold(first, |sum, quantity| amounts::plus(&sum, quantity?))
+}
+
 fn delete(connection: &Connection, lot: i64) -> rusqlite::Result<()> {
     // The dates are deleted by hand: a changeset doesn't record what a foreign key does by itself.
     connection.execute("DELETE FROM lot_date WHERE lot = ?1", [lot])?;

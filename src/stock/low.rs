@@ -49,15 +49,11 @@ pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Low>> {
     for kept in kept {
         let (item, keep) = kept?;
         let lots = lots::of_item(connection, &item)?;
-        let have = lots.iter().try_fold(None, |sum: Option<Quantity>, lot| {
+        let have = lots::total(&lots);
+        if have.is_none() && !lots.is_empty() {
             // An unknown quantity, or one in another measure: whether it is low isn't known.
-            let quantity = lot.quantity.as_ref()?;
-            match sum {
-                None => Some(Some(quantity.clone())),
-                Some(sum) => amounts::plus(&sum, quantity).map(Some),
-            }
-        });
-        let Some(have) = have else { continue };
+            continue;
+        }
         let is_low = match &have {
             None => keep.is_positive(),
             // Nothing is left over when the level is taken from it: so there is less.

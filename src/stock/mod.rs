@@ -24,7 +24,7 @@ pub use expiry::Expiring;
 pub use learned::Learned;
 pub use ledger::{EventId, Stock};
 pub use list::ListLine;
-pub use lots::Lot;
+pub use lots::{Lot, total};
 pub use low::Low;
 pub use outcome::Outcome;
 pub use tags::TemporaryTag;

@@ -2,9 +2,12 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::request::{Goods, Request, Which};
+use super::request::{Goods, Request, Used, Which};
 use super::wording;
-use crate::stock::{Event, ItemName, Place, Source, Stock, StockError, TemporaryTag};
+use crate::measure::{Quantity, Share};
+use crate::stock::{
+    Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
+};
 
 /// A reply, and what goes with it.
 #[derive(Debug, Default)]
@@ -102,10 +105,8 @@ pub(super) fn answer(
             Err(reply) => return Ok(Answer::say(reply)),
         },
         Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
-        Request::Use(item, quantity) => Event::Used {
-            item: item.clone(),
-            quantity: quantity.clone(),
-        },
+        Request::Use(item, Used::Quantity(quantity)) => used(item, quantity.clone()),
+        Request::Use(item, Used::Share(share)) => used(item, part_of(stock, item, share)?),
         Request::List(item, quantity) => Event::Listed {
             item: item.clone(),
             quantity: quantity.clone(),
@@ -123,6 +124,8 @@ pub(super) fn answer(
         | Request::Yes
         | Request::No
         | Request::Meaning(_)
+        | Request::Ounces(_)
+        | Request::UseOfIt(_)
         | Request::Correct(_)
         | Request::CallIt(_)
         | Request::Spell => {
@@ -139,6 +142,37 @@ pub(super) fn answer(
         wording::outcome(&outcome, today)
     };
     Ok(changed(reply, item))
+}
+
+fn used(item: &ItemName, quantity: Quantity) -> Event {
+    let item = item.clone();
+    Event::Used { item, quantity }
+}
+
+/// A part of all there is of an item, as a quantity of it.
+fn part_of(stock: &Stock, item: &ItemName, share: &Share) -> Result<Quantity, StockError> {
+    let refuse = |refusal: Refusal| Err(StockError::Refused(refusal));
+    let lots = stock.lots(item)?;
+    let item = item.clone();
+    if lots.is_empty() {
+        return refuse(Refusal::NoneLeft { item });
+    }
+    // Half of what nobody measured is nothing that can be kept.
+    let Some(have) = total(&lots) else {
+        return refuse(Refusal::UnknownAmount { item });
+    };
+    match share.of(&have) {
+        Ok(Some(part)) if part.is_positive() => Ok(part),
+        Ok(_) => {
+            let have = have.spoken();
+            refuse(Refusal::NotEnough { item, have })
+        }
+        Err(mismatch) => refuse(Refusal::OtherMeasure {
+            item,
+            have: mismatch.have,
+            asked: mismatch.other,
+        }),
+    }
 }
 
 /// The same event, with the ways in which its item was heard.

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::request::Request;
+use super::request::{OunceKind, Request};
 
 /// A question to the person. Any other command closes it, and silence is no.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,8 +21,15 @@ pub enum Question {
         /// The day.
         day: NaiveDate,
     },
-    /// "November 3, 2027: is that the date?"
-    IsThatTheYear(Request),
+    /// "Is that November 3, 2027?"
+    IsThatTheDay {
+        /// What a yes carries out, on that day.
+        request: Request,
+        /// The other day that may be meant, for a no.
+        or: Option<NaiveDate>,
+    },
+    /// "12 ounces by weight, or fluid ounces?"
+    WhatOunces(Request),
 }
 
 impl Question {
@@ -34,15 +41,24 @@ impl Question {
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
-            (Self::DidYouMean { request, .. } | Self::IsThatTheYear(request), Request::Yes) => {
-                Some(request.clone())
-            }
+            (
+                Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
+                Request::Yes,
+            ) => Some(request.clone()),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();
                 if let Request::Tag(goods) | Request::PutIn { goods, .. } = &mut request
                     && let Some(date) = &mut goods.date
                 {
-                    date.kind = Some(*kind);
+                    date.note.kind = Some(*kind);
+                }
+                Some(request)
+            }
+            (Self::WhatOunces(request), Request::Ounces(kind)) => {
+                let mut request = request.clone();
+                if let (OunceKind::Fluid, Some((_, quantity))) = (kind, request.new_quantity_mut())
+                {
+                    *quantity = quantity.in_fluid_ounces();
                 }
                 Some(request)
             }

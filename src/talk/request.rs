@@ -1,9 +1,9 @@
 //! What a command asks for, with everything it needs: a command that lacks something isn't one.
 
-use chrono::{Days, Months, NaiveDate};
+use chrono::{Days, NaiveDate};
 
 use crate::grammar::{Command, Value};
-use crate::measure::{DateKind, DateNote, Quantity, read_quantity};
+use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{Dates, ItemName, Place, TagNumber};
 
 /// What is asked for.
@@ -18,8 +18,10 @@ pub enum Request {
     },
     /// "I used up the oats."
     UsedUp(ItemName),
-    /// "I used two eggs."
-    Use(ItemName, Quantity),
+    /// "I used two eggs", "I used half of the milk."
+    Use(ItemName, Used),
+    /// "I used half of it": of what was spoken of last.
+    UseOfIt(Used),
     /// "Put dish soap on the list."
     List(ItemName, Option<Quantity>),
     /// "Take bread off the list."
@@ -74,6 +76,26 @@ pub enum Request {
     No,
     /// What a date means, as an answer: "use by".
     Meaning(DateKind),
+    /// What ounces are meant, as an answer: "by weight".
+    Ounces(OunceKind),
+}
+
+/// How much was used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Used {
+    /// "Two."
+    Quantity(Quantity),
+    /// "Half of it."
+    Share(Share),
+}
+
+/// What ounces measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OunceKind {
+    /// Weight.
+    Weight,
+    /// Volume.
+    Fluid,
 }
 
 /// A thing with the facts that were said about it.
@@ -83,8 +105,8 @@ pub struct Goods {
     pub item: ItemName,
     /// How much, if it was said.
     pub quantity: Option<Quantity>,
-    /// The date, if one was said; what it means may be missing, and is then asked for.
-    pub date: Option<DateNote>,
+    /// The date, if one was said. What it means may be missing, and the day may be in doubt: both are asked for.
+    pub date: Option<DateReading>,
 }
 
 impl Goods {
@@ -94,27 +116,30 @@ impl Goods {
     /// The day, where it must be asked what it means: a date is never kept under a guessed meaning.
     pub fn dates(&self) -> Result<Dates, NaiveDate> {
         let mut dates = Dates::default();
-        if let Some(note) = self.date {
+        if let Some(DateReading { note, .. }) = self.date {
             dates.insert(note.kind.ok_or(note.date)?, note.date);
         }
         Ok(dates)
     }
 
-    /// The day of a date ahead that lies in the past but for its year.
-    ///
-    /// "Use by November third", said some weeks after it: more likely the package has passed its
-    /// date than that it keeps for almost a year, and the one must not be kept as the other.
-    pub fn day_of_doubtful_year(&self, today: NaiveDate) -> Option<NaiveDate> {
-        let note = self.date?;
-        let a_year_before = note.date.checked_sub_months(Months::new(12))?;
-        let just_passed = a_year_before < today && a_year_before + Days::new(JUST_PASSED) >= today;
-        let ahead = note.kind.is_none_or(DateKind::looks_ahead);
-        (ahead && just_passed).then_some(note.date)
+    /// The day that was read, and why it is to be asked about, if it is.
+    pub fn doubtful_day(&self) -> Option<(NaiveDate, DateDoubt)> {
+        let reading = self.date?;
+        Some((reading.note.date, reading.doubt?))
+    }
+
+    /// The same on a day that isn't in doubt.
+    #[must_use]
+    pub fn on(mut self, day: NaiveDate) -> Self {
+        if let Some(reading) = &mut self.date {
+            reading.note.date = day;
+            reading.doubt = None;
+            // It was said in full to be asked about.
+            reading.read_back = false;
+        }
+        self
     }
 }
-
-/// Days for which a date without its year is taken for one that has just passed: a season.
-const JUST_PASSED: u64 = 90;
 
 /// What was said of one thing is meant of something else, or of another amount of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -232,6 +257,40 @@ impl Request {
         }
     }
 
+    /// The same on a day that isn't in doubt.
+    #[must_use]
+    pub(super) fn on(self, day: NaiveDate) -> Self {
+        match self {
+            Self::PutIn { goods, place } => Self::PutIn {
+                goods: goods.on(day),
+                place,
+            },
+            Self::Tag(goods) => Self::Tag(goods.on(day)),
+            other => other,
+        }
+    }
+
+    /// The day that others may mean otherwise, if it was said so.
+    pub(super) fn day_to_read_back(&self) -> Option<NaiveDate> {
+        match self {
+            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+                let reading = goods.date.filter(|reading| reading.read_back)?;
+                Some(reading.note.date)
+            }
+            _ => None,
+        }
+    }
+
+    /// The quantity of something that comes into the house: said of it for the first time.
+    pub(super) fn new_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
+        match self {
+            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+                Some((&goods.item, goods.quantity.as_mut()?))
+            }
+            _ => None,
+        }
+    }
+
     /// The same of another item or amount, where it has these; `None` where it has no item.
     ///
     /// ```
@@ -248,7 +307,8 @@ impl Request {
             match &mut self {
                 Self::PutIn { goods, .. } | Self::Tag(goods) => goods.quantity = Some(quantity),
                 Self::List(_, much) => *much = Some(quantity),
-                Self::Use(_, much) | Self::Keep(_, much) => *much = quantity,
+                Self::Use(_, much) => *much = Used::Quantity(quantity),
+                Self::Keep(_, much) => *much = quantity,
                 _ => return None,
             }
         }
@@ -281,7 +341,10 @@ impl Request {
                 place: slots.place(),
             },
             "used-up" => Self::UsedUp(slots.item()?),
-            "use" => Self::Use(slots.item()?, slots.needed_quantity()?),
+            "use" => match slots.item() {
+                Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
+                item => Self::Use(item?, slots.used()?),
+            },
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
             "list-drop" => Self::Unlist(slots.item()?),
             "list-read" => Self::ReadList,
@@ -322,6 +385,10 @@ impl Request {
                 let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
                 Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)
             }
+            "ounces" => Self::Ounces(match slots.words("ounce-kind") {
+                Some("fluid") => OunceKind::Fluid,
+                _ => OunceKind::Weight,
+            }),
             other => return Err(Unclear::Intent(other.to_owned())),
         })
     }
@@ -386,10 +453,18 @@ impl Slots<'_> {
         self.quantity()?.ok_or(Unclear::Missing("quantity"))
     }
 
-    fn date(&self) -> Result<Option<DateNote>, Unclear> {
+    fn used(&self) -> Result<Used, Unclear> {
+        match self.0.slot("share") {
+            Some(Value::Share(share)) => Ok(Used::Share(share.clone())),
+            Some(other) => Err(Unclear::Quantity(other.to_json().to_string())),
+            None => Ok(Used::Quantity(self.needed_quantity()?)),
+        }
+    }
+
+    fn date(&self) -> Result<Option<DateReading>, Unclear> {
         match self.0.slot("date") {
             None => Ok(None),
-            Some(Value::Date(Ok(note))) => Ok(Some(*note)),
+            Some(Value::Date(Ok(reading))) => Ok(Some(*reading)),
             Some(Value::Date(Err(error))) => Err(Unclear::Date(error.to_string())),
             Some(_) => Err(Unclear::Missing("date")),
         }
@@ -409,8 +484,21 @@ impl Slots<'_> {
     }
 
     fn span(&self) -> Result<Span, Unclear> {
-        if let Some(note) = self.date()? {
-            return Ok(Span::Until(note.date));
+        match self.date()? {
+            None => {}
+            // The day is said back in the reply, in full; one that doesn't exist is no day to look up to.
+            Some(DateReading {
+                doubt: None | Some(DateDoubt::Or(_)),
+                note,
+                ..
+            }) => {
+                return Ok(Span::Until(note.date));
+            }
+            Some(DateReading {
+                doubt: Some(doubt), ..
+            }) => {
+                return Err(Unclear::Date(doubt.to_string()));
+            }
         }
         Ok(match self.words("span") {
             Some("today") => Span::Today,

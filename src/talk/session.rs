@@ -7,10 +7,11 @@ use chrono::NaiveDateTime;
 
 use super::answer::Answer;
 use super::question::Question;
-use super::request::{Correction, Request};
+use super::request::{Correction, Request, Used};
 use super::turn::Turn;
 use super::wording;
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
+use crate::measure::DateDoubt;
 use crate::stock::{Event, ItemName, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
@@ -236,24 +237,28 @@ impl Session {
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
         Ok(match (open, request) {
-            (None, Request::Yes | Request::Meaning(_)) => {
+            (None, Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
                 Answer::say(wording::NO_QUESTION.to_owned())
             }
             // "No" behind a reply means that something went wrong.
             (None, Request::No) => Answer::say(wording::NO_TO_WHAT.to_owned()),
             (None, Request::Repeat) => self.repeat(),
             // An answer that was badly heard is none: the question is put again.
-            (Some(open), Request::Yes | Request::Meaning(_)) if in_doubt => self.ask_again(open),
+            (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) if in_doubt => {
+                self.ask_again(open)
+            }
             (Some(open), Request::Repeat) => self.ask_again(open),
             (Some(open), Request::No) => self.decline(open),
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 self.take_as_confirmed();
-                let year_is_right = matches!(open.question, Question::IsThatTheYear(_));
-                self.carry_out(completed, year_is_right, now, source)?
+                let ounces_are_settled = matches!(open.question, Question::WhatOunces(_));
+                self.carry_out(completed, ounces_are_settled, now, source)?
             }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
-            (Some(open), Request::Yes | Request::Meaning(_)) => self.ask_again(open),
+            (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
+                self.ask_again(open)
+            }
             // The name in a question, put right.
             (Some(_), Request::CallIt(name)) if !in_doubt => {
                 let correction = Correction {
@@ -396,6 +401,39 @@ impl Session {
         Ok(super::answer::changed(reply, None))
     }
 
+    /// "I used half of it": of what was spoken of last.
+    fn use_of_it(
+        &mut self,
+        used: Used,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let said = self.said.as_mut();
+        let Some((said, item)) = said
+            .and_then(|said| Some((said.request.item()?, said)))
+            .map(|(item, said)| (said, item))
+        else {
+            return Ok(Answer::say(wording::OF_WHAT.to_owned()));
+        };
+        said.request = Request::Use(item, used);
+        let request = said.request.clone();
+        self.carry_out(request, false, now, source)
+    }
+
+    /// Makes the ounces of what is poured fluid ounces. Where nobody knows whether it is, the question.
+    fn unsettled_ounces(&self, request: &mut Request) -> Option<String> {
+        let (item, quantity) = request.new_quantity_mut()?;
+        if !quantity.has_bare_ounces() {
+            return None;
+        }
+        match self.starter.is_poured(item.as_str()) {
+            Some(true) => *quantity = quantity.in_fluid_ounces(),
+            Some(false) => {}
+            None => return Some(wording::ask_what_ounces(quantity)),
+        }
+        None
+    }
+
     fn spell(&self) -> Answer {
         let item = self.said.as_ref().and_then(|said| said.request.item());
         Answer::say(item.map_or(wording::NO_NAME_YET.to_owned(), |item| {
@@ -456,6 +494,14 @@ impl Session {
                 let words = wording::ask_whether_instead(&sentence);
                 self.ask(Question::did_you_mean(*request), words)
             }
+            Question::IsThatTheDay {
+                request,
+                or: Some(day),
+            } => {
+                let (request, or) = (request.on(day), None);
+                let words = wording::ask_whether_other_day(day);
+                self.ask(Question::IsThatTheDay { request, or }, words)
+            }
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }
     }
@@ -480,7 +526,7 @@ impl Session {
     fn carry_out(
         &mut self,
         request: Request,
-        year_is_right: bool,
+        ounces_are_settled: bool,
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
@@ -491,12 +537,19 @@ impl Session {
                 let words = wording::ask_what_date(day, today);
                 return Ok(self.ask(Question::WhatDate { request, day }, words));
             }
-            if let Some(day) = goods.day_of_doubtful_year(today)
-                && !year_is_right
-            {
-                let words = wording::ask_what_year(day, today);
-                return Ok(self.ask(Question::IsThatTheYear(request), words));
+            if let Some((day, doubt)) = goods.doubtful_day() {
+                let or = match doubt {
+                    DateDoubt::Or(other) => Some(other),
+                    _ => None,
+                };
+                let request = request.on(day);
+                let words = wording::ask_whether_day(day, doubt);
+                return Ok(self.ask(Question::IsThatTheDay { request, or }, words));
             }
+        }
+        let mut request = request;
+        if !ounces_are_settled && let Some(words) = self.unsettled_ounces(&mut request) {
+            return Ok(self.ask(Question::WhatOunces(request), words));
         }
         match request {
             Request::Correct(correction) => {
@@ -504,6 +557,7 @@ impl Session {
             }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
+            Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             _ => {}
         }
         let said = self.said.as_mut();
@@ -526,6 +580,9 @@ impl Session {
                 answer.reply.push_str(" A new name.");
             }
             self.learn(name, &forms);
+        }
+        if let (true, Some(day)) = (answer.changed, request.day_to_read_back()) {
+            answer.reply.push_str(&wording::read_back(day));
         }
         Ok(answer)
     }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::measure::{DateNote, Quantity, say_date};
+use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check};
 use crate::stock::{
     Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
     TagNumber, TemporaryTag,
@@ -88,12 +88,34 @@ pub(super) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
 }
 
-pub(super) fn ask_what_year(day: NaiveDate, today: NaiveDate) -> String {
+/// Whether a day that was in doubt is the one. The whole date is said, so that nothing is left to guess.
+pub(super) fn ask_whether_day(day: NaiveDate, doubt: DateDoubt) -> String {
+    let day = say_date_to_check(day);
+    match doubt {
+        DateDoubt::Or(_) => format!("{day}: is that the date? Yes or no."),
+        doubt => format!("{doubt}. Is it {day}? Yes or no."),
+    }
+}
+
+/// Whether it is the other day that the words fit.
+pub(super) fn ask_whether_other_day(day: NaiveDate) -> String {
+    format!("Then is it {}? Yes or no.", say_date_to_check(day))
+}
+
+/// Behind a reply, where the words of a date could be meant otherwise.
+pub(super) fn read_back(day: NaiveDate) -> String {
+    format!(" That is {}.", say_date_to_check(day))
+}
+
+pub(super) fn ask_what_ounces(quantity: &Quantity) -> String {
     format!(
-        "{}: is the year right? Yes or no.",
-        capital(&say_date(day, today))
+        "{}: by weight, or fluid ounces?",
+        capital(&quantity.spoken())
     )
 }
+
+/// "Half of it", and nothing was spoken of.
+pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
 pub(super) fn refusal(refusal: &Refusal) -> String {
     match refusal {
@@ -447,11 +469,10 @@ fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
 }
 
 fn note_said(note: DateNote, today: NaiveDate) -> String {
-    let date = say_date(note.date, today);
+    let said = note.spoken(today);
     match note.kind {
-        Some(kind) if kind.looks_ahead() && note.date < today => format!("{kind} {date}, passed"),
-        Some(kind) => format!("{kind} {date}"),
-        None => date,
+        Some(kind) if kind.looks_ahead() && note.date < today => format!("{said}, passed"),
+        _ => said,
     }
 }
 

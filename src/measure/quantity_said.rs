@@ -1,0 +1,90 @@
+//! Quantities as they should sound.
+
+use super::amount_said::say_amount;
+use super::number::Amount;
+use super::quantity::Quantity;
+use super::unit::Unit;
+
+impl Quantity {
+    /// As it should sound: "2 pounds 4 ounces", "3 14 ounce cans", "half a carton".
+    pub fn spoken(&self) -> String {
+        match self {
+            Self::Count { count, pack: None } => say_amount(*count),
+            Self::Count {
+                count,
+                pack: Some(pack),
+            } => say_with(*count, pack.one(), pack.many()),
+            Self::Measure { amount, unit } => say_measure(*amount, *unit),
+            Self::Packs {
+                count,
+                amount,
+                unit,
+                pack,
+            } => {
+                let name = if *count == Amount::from_integer(1) {
+                    pack.one()
+                } else {
+                    pack.many()
+                };
+                format!(
+                    "{} {} {} {name}",
+                    say_amount(*count),
+                    say_amount(*amount),
+                    unit.one()
+                )
+            }
+        }
+    }
+
+    /// The same with "of" where a name follows: "2 bags of", but "3" alone.
+    ///
+    /// ```
+    /// use tellshelf::measure::read_quantity;
+    /// assert_eq!(read_quantity(&["two", "bags"]).unwrap().spoken_of("lentils"), "2 bags of lentils");
+    /// assert_eq!(read_quantity(&["three"]).unwrap().spoken_of("apples"), "3 apples");
+    /// ```
+    pub fn spoken_of(&self, name: &str) -> String {
+        match self {
+            Self::Count { pack: None, .. } => format!("{} {name}", self.spoken()),
+            _ => format!("{} of {name}", self.spoken()),
+        }
+    }
+}
+
+/// Whole ounces are said as ounces beside the pounds, since that is how labels and hands know them; but half
+/// pounds as such, which is shorter.
+fn say_measure(amount: Amount, unit: Unit) -> String {
+    let sixteen = Amount::from_integer(16);
+    let pounds = amount.trunc();
+    let ounces = (amount - pounds) * sixteen;
+    let half = ounces == Amount::from_integer(8) && pounds > Amount::from_integer(0);
+    if unit != Unit::Pound || half || amount.is_integer() || !ounces.is_integer() {
+        return say_with(amount, unit.one(), unit.many());
+    }
+    let ounces = say_with(ounces, "ounce", "ounces");
+    if pounds == Amount::from_integer(0) {
+        return ounces;
+    }
+    format!("{} {ounces}", say_with(pounds, "pound", "pounds"))
+}
+
+fn say_with(amount: Amount, one: &str, many: &str) -> String {
+    let said = say_amount(amount);
+    let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
+    if amount == Amount::new(1, 2) {
+        format!("{said} {article} {one}")
+    } else if amount > Amount::from_integer(0)
+        && amount < Amount::from_integer(1)
+        && !said.contains('.')
+    {
+        format!("{said} of {article} {one}")
+    } else if amount == Amount::from_integer(1) {
+        format!("{said} {one}")
+    } else {
+        format!("{said} {many}")
+    }
+}
