@@ -160,7 +160,7 @@ fn a_date_that_has_just_passed_is_not_kept_as_next_years_without_asking() {
 fn a_year_that_has_passed_is_taken_at_its_word() {
     Talk::new().go(&[(
         "put milk in the fridge, use by November third twenty twenty six",
-        "Milk: fridge, use by November 3, passed. Check the label. When in doubt, throw it out.",
+        "Milk: fridge, use by November 3, 2026, passed. Check the label. When in doubt, throw it out.",
     )]);
 }
 
@@ -368,7 +368,10 @@ fn a_part_is_a_part_of_all_there_is() {
             "Butter: 1 pound, fridge.",
         ),
         ("I used a quarter of the butter", "Butter: 12 ounces left."),
-        ("I used half the soup", "I know no soup. Nothing changed."),
+        (
+            "I used half the soup",
+            "No soup on the shelf. Nothing changed.",
+        ),
     ]);
 }
 

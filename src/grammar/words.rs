@@ -3,6 +3,7 @@
 
 use std::sync::LazyLock;
 
+use chrono::{Datelike, NaiveDate};
 use regex::Regex;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -13,7 +14,8 @@ use crate::measure::{spell, spell_ordinal};
 static PIECE: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(
         r"(?x)
-        (?P<slashed>[0-9]{1,4}(?:/[0-9]{1,4}){1,2})
+        (?P<iso>[0-9]{4}-[0-9]{2}-[0-9]{2}\b)
+        | (?P<slashed>[0-9]{1,4}(?:/[0-9]{1,4}){1,2})
         | (?P<figures>[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?P<decimals>\.[0-9]+)?(?:(?P<ordinal>st|nd|rd|th)\b)?
         | \.(?P<bare>[0-9]+)
         | (?P<word>[\p{Alphabetic}][\p{Alphabetic}\p{M}'’]*)
@@ -37,7 +39,13 @@ pub fn normal_words(text: &str) -> Vec<String> {
     let mut number_just_ended = false;
     for piece in PIECE.captures_iter(&lower) {
         let is_figures = piece.name("figures").is_some();
-        if let Some(slashed) = piece.name("slashed") {
+        if let Some(date) = piece.name("iso").and_then(|iso| iso.as_str().parse().ok()) {
+            push_date(date, &mut words);
+        } else if let Some(iso) = piece.name("iso") {
+            iso.as_str()
+                .split('-')
+                .for_each(|part| push_figures(part, &mut words));
+        } else if let Some(slashed) = piece.name("slashed") {
             push_slashed(slashed.as_str(), number_just_ended, &mut words);
         } else if let Some(figures) = piece.name("figures") {
             let figures = figures.as_str().replace(',', "");
@@ -121,6 +129,30 @@ fn push_sign(sign: &str, after_number: bool, words: &mut Vec<String>) {
     words.extend(said.split(' ').map(str::to_owned));
 }
 
+/// A date as it is written by international standard (ISO 8601), which leaves nothing open.
+fn push_date(date: NaiveDate, words: &mut Vec<String>) {
+    words.push(date.format("%B").to_string().to_lowercase());
+    let (day, year) = (u64::from(date.day()), u64::from(date.year_ce().1));
+    let said = format!("{} {}", spell_ordinal(day), spell(year));
+    words.extend(said.split(' ').map(str::to_owned));
+}
+
+/// Behind these, "3/4" is a date and not a fraction.
+const BEFORE_DATES: [&str; 12] = [
+    "by",
+    "before",
+    "on",
+    "until",
+    "date",
+    "expires",
+    "exp",
+    "packed",
+    "opened",
+    "frozen",
+    "bought",
+    "purchased",
+];
+
 /// "1/2" is a fraction where kitchens have such a measure; anything else is a date with slashes.
 fn push_slashed(text: &str, after_number: bool, words: &mut Vec<String>) {
     let parts: Vec<&str> = text.split('/').collect();
@@ -135,6 +167,9 @@ fn push_slashed(text: &str, after_number: bool, words: &mut Vec<String>) {
     if let [top, below] = parts[..]
         && let (Ok(top), Ok(below)) = (top.parse::<u64>(), below.parse::<u64>())
         && !bottom.is_empty()
+        && !words
+            .last()
+            .is_some_and(|word| BEFORE_DATES.contains(&word.as_str()))
         && (1..below).contains(&top)
         && !parts[0].starts_with('0')
     {
@@ -170,6 +205,12 @@ mod tests {
                 "ten slash fifteen slash two thousand twenty six",
             ),
             ("3/4 cup", "three quarters cup"),
+            ("use by 3/4", "use by three slash four"),
+            (
+                "exp 2026-12-03",
+                "exp december third two thousand twenty six",
+            ),
+            ("2026-13-03", "two thousand twenty six thirteen oh three"),
             ("2½ pounds", "two and one half pounds"),
             ("two 16oz cans", "two sixteen oz cans"),
             ("1,250 g", "one thousand two hundred fifty g"),
