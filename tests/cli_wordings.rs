@@ -72,7 +72,7 @@ fn half_a_thing_is_one_half() {
     );
     talk(&[
         ("add two onions to the fridge", "Onions: 2, fridge."),
-        ("I used half an onion", "Onions: 1 and a half left."),
+        ("I used half an onion", "Onions: one and a half left."),
     ]);
 }
 

@@ -60,7 +60,12 @@ pub fn say_amount(amount: Amount) -> String {
     if (amount * scale).is_integer() {
         return decimal(amount, PLACES);
     }
-    format!("about {}", rounded(amount))
+    let rounded = rounded(amount);
+    if is_exactly(&rounded, amount) {
+        rounded
+    } else {
+        format!("about {rounded}")
+    }
 }
 
 fn part_said(part: Amount) -> Option<&'static str> {
@@ -78,6 +83,14 @@ fn rounded(amount: Amount) -> String {
     let figures_before = value.abs().log10().floor() as i32 + 1;
     let places = (FIGURES - figures_before).clamp(0, MOST_PLACES) as usize;
     without_last_zeros(&format!("{value:.places$}"))
+}
+
+/// Whether an amount in figures is this one.
+fn is_exactly(figures: &str, amount: Amount) -> bool {
+    let (whole, places) = figures.split_once('.').unwrap_or((figures, ""));
+    let scale = 10_i128.pow(places.len() as u32);
+    let scaled = format!("{whole}{places}").parse();
+    scaled.is_ok_and(|scaled| Amount::new(scaled, scale) == amount)
 }
 
 /// With so many places behind the point, which must be enough.
@@ -104,6 +117,7 @@ mod tests {
         for (top, bottom, said) in [
             (1, 7, "about 0.143"),
             (1, 70, "about 0.0143"),
+            (1, 16, "0.0625"),
             (1, 2, "half"),
             (1, 4, "a quarter"),
             (10, 3, "three and a third"),
@@ -115,7 +129,7 @@ mod tests {
             (799, 7, "about 114"),
             (79_999, 7, "about 11428"),
             (1_999_999, 1_000_000, "about 2"),
-            (1, 1_000_000_000, "about 0.000000001"),
+            (1, 1_000_000_000, "0.000000001"),
             (1, 10_000_000_000, "about 0"),
         ] {
             assert_eq!(say_amount(Amount::new(top, bottom)), said, "{top}/{bottom}");

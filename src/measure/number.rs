@@ -72,6 +72,8 @@ fn read_fraction(words: &[&str]) -> Option<Amount> {
     };
     let one = bottom.strip_suffix('s').unwrap_or(bottom);
     let parts = match one {
+        // "Twenty four half pints" are no halves.
+        "half" if top != 1 && one == bottom => return None,
         "half" | "halve" => 2,
         "quarter" => 4,
         // "second" is a place in an order, never a half; and so is "twenty fifth", never 20 / 5.

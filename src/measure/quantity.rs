@@ -422,7 +422,8 @@ mod tests {
             ("four ounces", "4 ounces"),
             ("twelve fluid oz", "12 fluid ounces"),
             ("twenty eight ounce cans", "20 8 ounce cans"),
-            ("a twenty eight ounce can", "1 28 ounce can"),
+            ("an eight ounce jar", "an 8 ounce jar"),
+            ("a twenty eight ounce can", "a 28 ounce can"),
             ("two half gallon cartons", "2 half gallon cartons"),
         ] {
             assert_eq!(read(said).spoken(), sounds, "{said}");

@@ -21,17 +21,12 @@ impl Quantity {
                 unit,
                 pack,
             } => {
-                let name = if *count == Amount::from_integer(1) {
-                    pack.one()
-                } else {
-                    pack.many()
-                };
-                format!(
-                    "{} {} {} {name}",
-                    say_amount(*count),
-                    say_amount(*amount),
-                    unit.one()
-                )
+                let size = format!("{} {}", say_amount(*amount), unit.one());
+                if *count == Amount::from_integer(1) {
+                    // "One five ounce can" might be one of fifteen ounces.
+                    return format!("{} {size} {}", article(&size), pack.one());
+                }
+                format!("{} {size} {}", say_amount(*count), pack.many())
             }
         }
     }
@@ -70,11 +65,7 @@ fn say_measure(amount: Amount, unit: Unit) -> String {
 
 fn say_with(amount: Amount, one: &str, many: &str) -> String {
     let said = say_amount(amount);
-    let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
+    let article = article(one);
     if amount == Amount::new(1, 2) {
         format!("{said} {article} {one}")
     } else if amount > Amount::from_integer(0)
@@ -86,5 +77,16 @@ fn say_with(amount: Amount, one: &str, many: &str) -> String {
         format!("{said} {one}")
     } else {
         format!("{said} {many}")
+    }
+}
+
+/// The article before a word or a number, by its sound: "an ounce", "an 8 ounce can", "an 11 ounce can".
+fn article(said: &str) -> &'static str {
+    let number = said.split([' ', '.']).next().unwrap_or_default();
+    let sounds_open = number.starts_with('8') || number == "11" || number == "18";
+    if sounds_open || said.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
     }
 }
