@@ -1,6 +1,6 @@
 //! Quantities as people say them, to values.
 
-use super::number::{Amount, read_number};
+use super::number::{Amount, cardinal, read_number};
 use super::quantity::Quantity;
 use super::unit::{Pack, Unit};
 
@@ -71,6 +71,10 @@ fn read_packed(head: &[&str], last: &str, pack: Pack) -> Option<Quantity> {
     // The size of a pack: the shortest count that leaves a measure, "three | fourteen ounce". Before
     // "cans" there is a count if it can be, so that "twenty | eight ounce" isn't one of 28.
     let sized = |split: usize| {
+        // "Twenty | four five ounce": figures are read out one by one where they are long, not on cans.
+        if are_figures(&head[split..]) {
+            return None;
+        }
         let count = match split {
             0 => Amount::from_integer(1),
             _ => leading_number(&head[..split])?,
@@ -91,6 +95,12 @@ fn read_packed(head: &[&str], last: &str, pack: Pack) -> Option<Quantity> {
     } else {
         sized(0).or_else(counted)
     }
+}
+
+/// Whether words begin with two figures, one after the other.
+fn are_figures(words: &[&str]) -> bool {
+    let is_figure = |word: &&str| cardinal(&[*word]).is_some_and(|n| n < 10);
+    words.iter().take(2).filter(|word| is_figure(word)).count() == 2
 }
 
 /// "two pounds", "two pounds four ounces", "three quarters of a cup".
