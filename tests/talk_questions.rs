@@ -362,7 +362,7 @@ fn a_part_is_a_part_of_all_there_is() {
         ),
         ("how many eggs are left", "Eggs: 2, fridge."),
         ("I used half of them", "Eggs: 1 left."),
-        ("undo", "Undone: using 1 eggs."),
+        ("undo", "Undone: using 1 egg."),
         (
             "add one pound of butter to the fridge",
             "Butter: 1 pound, fridge.",

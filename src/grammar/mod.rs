@@ -41,6 +41,7 @@ pub use jsgf::{Expansion, parse_expansion};
 pub use lexicon::Lexicon;
 pub use meaning::{Command, Value};
 pub use meanings::TOKEN_BONUS;
+pub use plural::one_of;
 pub use understand::Grammar;
 pub use understanding::Understanding;
 pub use verdict::{ACCEPT, ASK, Verdict};

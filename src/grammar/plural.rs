@@ -44,6 +44,39 @@ pub(super) fn other_number(word: &str) -> Vec<String> {
     forms
 }
 
+/// Plurals of words that end in "ie" and "che": spelling alone would make "cooky" of one of them.
+const KEEPING_E: [&str; 6] = [
+    "brownies",
+    "cookies",
+    "pies",
+    "quiches",
+    "smoothies",
+    "veggies",
+];
+/// Words that look like plurals and have no other number.
+const NO_PLURALS: [&str; 3] = ["molasses", "grits", "oats"];
+
+/// The name of one of things that are listed in the plural; any other name stays as it is.
+///
+/// ```
+/// use tellshelf::grammar::one_of;
+/// assert_eq!(one_of("bell peppers"), "bell pepper");
+/// assert_eq!(one_of("tomatoes"), "tomato");
+/// assert_eq!(one_of("cookies"), "cookie");
+/// assert_eq!(one_of("rice"), "rice");
+/// ```
+pub fn one_of(name: &str) -> String {
+    let last = name.rsplit(' ').next().unwrap_or(name);
+    if !last.ends_with('s') || NO_PLURALS.contains(&last) {
+        return name.to_owned();
+    }
+    let head = &name[..name.len() - last.len()];
+    let forms = other_number(last);
+    let keeps_e = KEEPING_E.contains(&last);
+    let one = if keeps_e { forms.last() } else { forms.first() };
+    one.map_or_else(|| name.to_owned(), |one| format!("{head}{one}"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -46,21 +46,63 @@ impl Quantity {
     }
 }
 
+/// Units that kitchens turn into each other, larger ones first.
+const SYSTEMS: [&[Unit]; 4] = [
+    &[
+        Unit::Gallon,
+        Unit::Quart,
+        Unit::Pint,
+        Unit::Cup,
+        Unit::FluidOunce,
+        Unit::Tablespoon,
+        Unit::Teaspoon,
+    ],
+    &[Unit::Pound, Unit::Ounce],
+    &[Unit::Kilogram, Unit::Gram, Unit::Milligram],
+    &[Unit::Liter, Unit::Milliliter],
+];
+/// More of a smaller unit than this is harder to take in than a rounded amount of the larger one.
+const MOST: i128 = 1_000;
+
 /// Whole ounces are said as ounces beside the pounds, since that is how labels and hands know them; but half
-/// pounds as such, which is shorter.
+/// pounds as such, which is shorter. What can't be said exactly in its unit is said in a smaller one, if it can be
+/// there: 15/16 of a gallon as "three and three quarters quarts".
 fn say_measure(amount: Amount, unit: Unit) -> String {
-    let sixteen = Amount::from_integer(16);
     let pounds = amount.trunc();
-    let ounces = (amount - pounds) * sixteen;
-    let half = ounces == Amount::from_integer(8) && pounds > Amount::from_integer(0);
-    if unit != Unit::Pound || half || amount.is_integer() || !ounces.is_integer() {
-        return say_with(amount, unit.one(), unit.many());
+    let ounces = (amount - pounds) * Amount::from_integer(16);
+    let less_than_one = pounds == Amount::from_integer(0);
+    let half = ounces == Amount::from_integer(8) && !less_than_one;
+    if unit == Unit::Pound && !half && !amount.is_integer() && ounces.is_integer() {
+        let ounces = say_with(ounces, "ounce", "ounces");
+        return match less_than_one {
+            true => ounces,
+            false => format!("{} {ounces}", say_with(pounds, "pound", "pounds")),
+        };
     }
-    let ounces = say_with(ounces, "ounce", "ounces");
-    if pounds == Amount::from_integer(0) {
-        return ounces;
+    let said = |amount, unit: Unit| say_with(amount, unit.one(), unit.many());
+    let exact = |said: &String| !said.starts_with("about");
+    let in_its_own = said(amount, unit);
+    if exact(&in_its_own) {
+        return in_its_own;
     }
-    format!("{} {ounces}", say_with(pounds, "pound", "pounds"))
+    let system = SYSTEMS.iter().find(|system| system.contains(&unit));
+    let smaller = system.into_iter().flat_map(|system| system.iter());
+    let mut smaller = smaller
+        .skip_while(|other| **other != unit)
+        .skip(1)
+        .filter_map(|other| {
+            let in_other = in_other_unit(amount, unit, *other)?;
+            (in_other <= Amount::from_integer(MOST)).then(|| said(in_other, *other))
+        });
+    smaller.find(exact).unwrap_or(in_its_own)
+}
+
+/// `None` where the numbers are too long to reckon with.
+fn in_other_unit(amount: Amount, unit: Unit, other: Unit) -> Option<Amount> {
+    let factor = unit.in_base() / other.in_base();
+    let top = amount.numer().checked_mul(*factor.numer())?;
+    let bottom = amount.denom().checked_mul(*factor.denom())?;
+    Some(Amount::new(top, bottom))
 }
 
 fn say_with(amount: Amount, one: &str, many: &str) -> String {

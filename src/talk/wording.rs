@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use crate::grammar::one_of;
 use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check};
 use crate::stock::{
     Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
@@ -196,7 +197,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         }
         Outcome::Listed { item, quantity } => match quantity {
             None => format!("{} on the list.", capital(item.as_str())),
-            Some(quantity) => format!("On the list: {}.", quantity.spoken_of(item.as_str())),
+            Some(quantity) => format!("On the list: {}.", much_of(quantity, item)),
         },
         Outcome::OffList { item, left } => {
             format!(
@@ -250,7 +251,7 @@ pub(super) fn list(lines: &[ListLine]) -> String {
     }
     let said = lines.iter().map(|line| match &line.quantity {
         None => line.item.to_string(),
-        Some(quantity) => quantity.spoken_of(line.item.as_str()),
+        Some(quantity) => much_of(quantity, &line.item),
     });
     format!(
         "{}: {}.",
@@ -514,21 +515,29 @@ fn amounts(lots: &[&Lot]) -> String {
     said.join(" and ")
 }
 
+/// "2 bags of oats", "3 lemons", "1 lemon".
+fn much_of(quantity: &Quantity, item: &ItemName) -> String {
+    if *quantity == Quantity::of(1) {
+        return quantity.spoken_of(&one_of(item.as_str()));
+    }
+    quantity.spoken_of(item.as_str())
+}
+
 /// What was taken back, as what had been done.
 fn undone(event: &Event) -> String {
     let much = |quantity: &Option<Quantity>, item: &ItemName| match quantity {
-        Some(quantity) => quantity.spoken_of(item.as_str()),
+        Some(quantity) => much_of(quantity, item),
         None => item.to_string(),
     };
     match event {
         Event::PutIn { item, quantity, .. } => format!("adding {}", much(quantity, item)),
         Event::PutAway { tag, .. } => format!("putting away tag {tag}"),
         Event::UsedUp { item } => format!("{item} used up"),
-        Event::Used { item, quantity } => format!("using {}", quantity.spoken_of(item.as_str())),
+        Event::Used { item, quantity } => format!("using {}", much_of(quantity, item)),
         Event::Listed { item, quantity } => format!("{} on the list", much(quantity, item)),
         Event::Unlisted { item } => format!("{item} off the list"),
         Event::Got { item } => format!("{item} got"),
-        Event::KeptAt { item, level } => format!("keeping {}", level.spoken_of(item.as_str())),
+        Event::KeptAt { item, level } => format!("keeping {}", much_of(level, item)),
         Event::Tagged { item, quantity, .. } => format!("the tag for {}", much(quantity, item)),
         Event::Heard { what, .. } => undone(what),
         Event::Unheard { item } => format!("forgetting how {item} was heard"),
