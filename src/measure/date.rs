@@ -57,7 +57,9 @@ pub fn read_date(words: &[&str], calendar: Calendar) -> Result<DateReading, NotA
         order: calendar.order,
         direction,
     };
-    let found = reader.relative(day).map(Found::sure);
+    let found = reader
+        .relative(day)
+        .map(|date| reader.sure_unless_today(day, date));
     let found = found.or_else(|| reader.calendar(day));
     let found = found.ok_or_else(|| NotADate {
         words: words.join(" "),
@@ -163,6 +165,16 @@ impl Reader {
             ["the", rest @ ..] if rest.first() == Some(&"end") => self.end_of(rest),
             ["end", ..] => self.end_of(words),
             _ => None,
+        }
+    }
+
+    /// "This Friday", said on a Friday, may be today.
+    fn sure_unless_today(&self, words: &[&str], date: NaiveDate) -> Found {
+        match words {
+            ["this", day] if weekday(day) == Some(self.today.weekday()) => {
+                Found::or(date, self.today)
+            }
+            _ => Found::sure(date),
         }
     }
 
@@ -593,6 +605,7 @@ mod tests {
             ("next friday", "2026-12-04"),
             ("a week from friday", "2026-12-04"),
             ("wednesday", "2026-12-02"),
+            ("this wednesday", "2026-12-02 or 2026-11-25"),
             ("november twenty fifth", "2026-11-25"),
             ("the end of the month", "2026-11-30"),
             ("opened november twentieth", "2026-11-20"),
