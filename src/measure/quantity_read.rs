@@ -90,12 +90,35 @@ fn read_packed(head: &[&str], last: &str, pack: Pack) -> Option<Quantity> {
         }
     };
     let counted = || (1..head.len()).find_map(sized);
+    // "Two quart cartons", "a gallon jug": of one quart, of one gallon.
+    let of_one = || {
+        let (head, unit) = split_unit(head).filter(|(_, unit)| PACKED_IN_ONES.contains(unit))?;
+        Some(Quantity::Packs {
+            count: read_number(head).filter(Amount::is_integer)?,
+            amount: Amount::from_integer(1),
+            unit,
+            pack,
+        })
+    };
     if last == pack.many() {
-        counted().or_else(|| sized(0))
+        counted().or_else(of_one)
     } else {
-        sized(0).or_else(counted)
+        sized(0)
+            .filter(|_| !matches!(head, ["a" | "an" | "another", _]))
+            .or_else(of_one)
+            .or_else(counted)
     }
 }
+
+/// Units of which packs often hold one, and then don't say so.
+const PACKED_IN_ONES: [Unit; 6] = [
+    Unit::Pint,
+    Unit::Quart,
+    Unit::Gallon,
+    Unit::Liter,
+    Unit::Pound,
+    Unit::Kilogram,
+];
 
 /// Whether words begin with two figures, one after the other.
 fn are_figures(words: &[&str]) -> bool {

@@ -114,6 +114,8 @@ named! {
         Head = "head", "heads";
         /// Jar.
         Jar = "jar", "jars";
+        /// Jug.
+        Jug = "jug", "jugs";
         /// Loaf.
         Loaf = "loaf", "loaves";
         /// Package.
