@@ -23,6 +23,11 @@ pub(super) fn kind(name: &str) -> Option<Kind> {
     }
 }
 
+/// The slot that a rule fills: that of the rule it is a part of, such as `quantity` of `quantity.of`.
+pub(super) fn whole(name: &str) -> &str {
+    name.split_once('.').map_or(name, |(whole, _)| whole)
+}
+
 /// The built-in rule of this name for a language, or a helper of one.
 pub(super) fn rule(language: &str, name: &str) -> Option<&'static Rule> {
     let base = language.split('-').next().unwrap_or(language);

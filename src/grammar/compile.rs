@@ -157,7 +157,7 @@ impl<'f> Builder<'f> {
             _ if self.own.contains_key(name) => Some(Target::Rule(Origin::File)),
             "item" | NEW_ITEM => Some(Target::Open(Kind::Item)),
             "text" => Some(Target::Open(Kind::Text)),
-            _ => builtin::kind(name).map(|_| Target::Rule(Origin::BuiltIn)),
+            _ => builtin::kind(builtin::whole(name)).map(|_| Target::Rule(Origin::BuiltIn)),
         }
     }
 
@@ -340,10 +340,10 @@ impl<'f> Builder<'f> {
     /// A reference: the rule between the marks of its slot, if it is one.
     fn call(&mut self, name: &str, span: Span, at: Place<'_>) -> Result<(), GrammarError> {
         let own = self.own.contains_key(name);
-        let slot = if name == NEW_ITEM && !own {
-            "item"
-        } else {
-            name
+        let slot = match name {
+            _ if own => name,
+            NEW_ITEM => "item",
+            part => builtin::whole(part),
         };
         let slot = self.slot_ids.get(slot).copied();
         let mut inner = span;

@@ -18,6 +18,11 @@ const SMALL: &[&str] = &[
 /// "milk and the eggs", aren't talk.
 pub(super) fn reads_like_talk(name: &str) -> bool {
     let small = |text: &str| text.split(' ').any(|word| SMALL.contains(&word));
+    // Within a name they join its parts, and join nothing at its ends: "two of flour".
+    let joins = |word: Option<&str>| matches!(word, Some("and" | "of" | "in" | "on" | "with"));
+    if joins(name.split(' ').next()) || joins(name.rsplit(' ').next()) {
+        return true;
+    }
     let mut things = name.split(" and ");
     let first = things.next().is_some_and(small);
     first
@@ -36,6 +41,8 @@ mod tests {
         for talk in [
             "talk about saturday to you",
             "a headache",
+            "of flour",
+            "flour and",
             "vanilla to the bowl",
         ] {
             assert!(reads_like_talk(talk), "{talk}");
