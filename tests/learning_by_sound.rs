@@ -102,3 +102,49 @@ fn what_was_taken_for_something_else_is_put_right_by_voice() {
     let item = next.command.unwrap().slot("item").unwrap().to_json();
     assert_eq!(item, list[0].as_str(), "{}", next.heard);
 }
+
+/// Through the program itself: the sound that was said is what is kept, and what would be played.
+#[test]
+fn the_sound_of_a_new_name_is_kept_once_that_is_allowed() {
+    let folder = tempfile::tempdir().unwrap();
+    let db = folder.path().join("stock.db");
+    let tellshelf = |command: &str| {
+        let mut tellshelf = std::process::Command::new(env!("CARGO_BIN_EXE_tellshelf"));
+        tellshelf
+            .args([command, "--mute", "--at", "2026-11-25T10:00", "--db"])
+            .arg(&db);
+        tellshelf
+    };
+    let type_in = |line: &str| {
+        let mut typed = tellshelf("type");
+        typed
+            .stdin(std::process::Stdio::piped())
+            .stdout(std::process::Stdio::piped());
+        let mut typed = typed.spawn().unwrap();
+        let mut input = typed.stdin.take().unwrap();
+        std::io::Write::write_all(&mut input, line.as_bytes()).unwrap();
+        drop(input);
+        String::from_utf8(typed.wait_with_output().unwrap().stdout).unwrap()
+    };
+    let said = recording("heart", "first", "011-harissa.wav");
+    type_in("remember how I say new names");
+    // The name is asked about, and the answer isn't taken for it.
+    let yes = Path::new(env!("CARGO_MANIFEST_DIR")).join("audio-fixtures/answers/heart-yes.wav");
+    let heard = tellshelf("hear").arg(&said).arg(yes).output().unwrap();
+    assert!(heard.status.success());
+    let stock = Stock::open(&db).unwrap();
+    let list = stock.list().unwrap();
+    assert_eq!(list.len(), 1, "{}", String::from_utf8_lossy(&heard.stdout));
+    let (_, clip) = stock.sound_of(&list[0].item).unwrap().expect("a sound");
+    // As long as the speech in the recording, without the silence around it.
+    let whole = read_recording(&said).unwrap().seconds();
+    assert!(
+        clip.seconds() > 1.2 && clip.seconds() <= whole,
+        "{}",
+        clip.seconds()
+    );
+    assert!(clip.samples().iter().any(|sample| sample.abs() > 3_000));
+    drop(stock);
+    let reply = type_in(&format!("how did I say {}", list[0].item));
+    assert!(reply.contains("as you said it today: "), "{reply}");
+}

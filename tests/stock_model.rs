@@ -74,6 +74,7 @@ struct Model {
     keep: BTreeMap<String, Much>,
     /// How things were heard, and what they are called.
     heard: BTreeMap<String, String>,
+    keeps_sounds: bool,
 }
 
 #[derive(Debug, PartialEq)]
@@ -267,6 +268,7 @@ impl Model {
                 }
                 self.heard.retain(|_, known| known != item.as_str());
             }
+            Event::SoundsAllowed { keep } => self.keeps_sounds = *keep,
             Event::Renamed { item, name } => self.rename(item.as_str(), name.as_str())?,
             Event::Undone { .. } => unreachable!("told as Step::Undo"),
         }
@@ -317,6 +319,7 @@ impl Model {
                 })
                 .collect(),
             keep: BTreeMap::new(),
+            keeps_sounds: stock.keeps_sounds().unwrap(),
         }
     }
 
@@ -428,6 +431,7 @@ fn steps() -> impl Strategy<Value = Vec<Step>> {
         1 => name().prop_map(unheard),
         1 => (name(), form()).prop_map(|(n, f)| renamed(n, f)),
         1 => (form(), name()).prop_map(|(n, f)| renamed(n, f)),
+        1 => prop::bool::ANY.prop_map(|keep| Event::SoundsAllowed { keep }),
     ];
     let one = tell.prop_map(|event| vec![Step::Tell(event)]);
     let undos = (1..6usize).prop_map(|n| vec![Step::Undo; n]);

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 32] = [
+const WORDINGS: [(&str, &[&str]); 36] = [
     (
         "put-in",
         &[
@@ -205,6 +205,19 @@ const WORDINGS: [(&str, &[&str]); 32] = [
             "forget the learned names of the milk",
             "forget the learned names for milk",
         ],
+    ),
+    ("sounds-keep", &["remember how I say new names"]),
+    (
+        "sounds-stop",
+        &[
+            "stop remembering how I say names",
+            "don't remember how I say new names",
+        ],
+    ),
+    ("sounds-lose", &["forget how I said the names"]),
+    (
+        "sound-play",
+        &["how did I say the milk", "play the sound of milk"],
     ),
     ("undo", &["undo", "undo that", "take that back"]),
     ("repeat", &["repeat that", "say that again", "pardon"]),

@@ -227,6 +227,30 @@ fn a_muted_voice_makes_no_sound() {
 
 #[test]
 #[ignore = "needs PulseAudio; .ci/run runs it"]
+fn a_sound_is_played_behind_the_reply_and_waited_for() {
+    let stage = Stage::start();
+    let mut actor = Actor::start(&stage.env(), stage.folder());
+    actor.ask("voice aloud", "voice");
+    let recording = stage.start_recording();
+    // A second of a tone.
+    let took = actor.ask("play", "played");
+    let (first, last) = recording.sound().expect("the loudspeaker is heard");
+    let length = last - first;
+    assert!(length > seconds(0.9) && length < seconds(1.3), "{length:?}");
+    assert!(took > seconds(0.9) && took < seconds(4.0), "{took:?}");
+
+    let recording = stage.start_recording();
+    actor.ask(&format!("reply {SHORT}"), "given");
+    actor.ask("play", "played");
+    let (first, last) = recording.sound().expect("the loudspeaker is heard");
+    assert!(
+        last - first > seconds(2.5),
+        "the sentence, and then the tone"
+    );
+}
+
+#[test]
+#[ignore = "needs PulseAudio; .ci/run runs it"]
 fn what_is_played_into_the_microphone_is_heard_there_and_only_there() {
     let stage = Stage::start();
     let mut actor = Actor::start(&stage.env(), stage.folder());
@@ -410,6 +434,15 @@ fn actor() {
                 let captions = Captions::on(file(CAPTIONS));
                 voice = Some(Voice::with_notices(captions, loudness, file(NOTICES)));
                 Ok("voice".to_owned())
+            }
+            "play" => {
+                let tone = (0..16_000).map(|n| (n as f32 * 0.2).sin() * 0.5);
+                let tone: Vec<f32> = tone.collect();
+                voice
+                    .as_mut()
+                    .expect("voice comes first")
+                    .play(&tone, 16_000);
+                Ok("played".to_owned())
             }
             "reply" | "finish" => {
                 let voice = voice.as_mut().expect("voice comes first");

@@ -56,7 +56,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     // The day from which the labels of our own recordings count their dates.
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).ok_or("a day that is none")?;
     let folders = if arguments.folder.is_empty() {
-        ["demo", "commands", "noisy", "not-for-us"]
+        ["demo", "commands", "measure", "noisy", "not-for-us"]
             .map(|f| root.join("audio-fixtures").join(f))
             .to_vec()
     } else {

@@ -10,7 +10,7 @@ use super::hearing::{Hearing, Settled};
 use super::output::{Times, timed, write_turn};
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{EarError, Sound, read_recording, utterances_in};
-use crate::stock::Source;
+use crate::stock::{Clip, Source};
 use crate::talk::{Session, Turn};
 use crate::voice::Voice;
 
@@ -69,6 +69,7 @@ impl Hear {
         }
         voice.say(&turn.reply);
         voice.wait();
+        play_sound(&turn, voice);
         Ok(turn)
     }
 }
@@ -90,7 +91,36 @@ pub(super) fn hear(
     now: NaiveDateTime,
 ) -> Result<Settled, EarError> {
     let acceptor = session.acceptor();
-    hearing.hear(sound, &acceptor, |heard| session.settle(heard, now))
+    let settled = hearing.hear(sound, &acceptor, |heard| session.settle(heard, now))?;
+    // Where the file can't tell, nothing is kept; the answer will say what is wrong with it.
+    if session.keeps_sounds().unwrap_or_default() {
+        session.overhear(clip_of(sound));
+    }
+    Ok(settled)
+}
+
+/// A sound as the stock keeps it.
+fn clip_of(sound: &Sound) -> Clip {
+    let samples = sound.samples().iter();
+    let full_scale = f32::from(i16::MAX);
+    Clip::new(
+        samples
+            .map(|s| (s.clamp(-1.0, 1.0) * full_scale) as i16)
+            .collect(),
+    )
+}
+
+/// Plays what goes with a reply, behind it.
+pub(super) fn play_sound(turn: &Turn, voice: &mut Voice) {
+    if let Some(clip) = &turn.sound {
+        let full_scale = f32::from(i16::MAX);
+        let samples: Vec<f32> = clip
+            .samples()
+            .iter()
+            .map(|s| f32::from(*s) / full_scale)
+            .collect();
+        voice.play(&samples, Clip::RATE);
+    }
 }
 
 /// Answers what was settled, and takes the time of that as well.

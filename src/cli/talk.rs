@@ -5,7 +5,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::error::CliError;
-use super::hear::{hear, take_turn};
+use super::hear::{hear, play_sound, take_turn};
 use super::output::write_turn;
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{Endpoint, EndpointSettings, Microphone};
@@ -50,6 +50,7 @@ impl Talk {
                 voice.say(&turn.reply);
                 if voice.speaks() {
                     voice.wait();
+                    play_sound(&turn, &mut voice);
                     // What the microphone took in meanwhile is our own voice. Nothing more of it comes:
                     // the speech service tells the end 0.35 s after the last sound, and an echo that
                     // is 0.2 s late has been captured 0.07 to 0.14 s before that. (Measured on a make-believe

@@ -5,7 +5,7 @@ use std::io::BufRead;
 use clap::Args;
 
 use super::error::CliError;
-use super::hear::take_turn;
+use super::hear::{play_sound, take_turn};
 use super::hearing::Settled;
 use super::options::GrammarOptions;
 use super::output::write_turn;
@@ -48,6 +48,7 @@ impl Typed {
             // Who types on doesn't wait to hear the last answer out.
             voice.stop();
             voice.say(&turn.reply);
+            play_sound(&turn, &mut voice);
         }
         voice.wait();
         Ok(ending)

@@ -258,6 +258,11 @@ pub enum Event {
         /// What it is called from now on.
         name: ItemName,
     },
+    /// The person allows that the sound of new names is kept, or no longer.
+    SoundsAllowed {
+        /// Whether it is kept from now on.
+        keep: bool,
+    },
     /// An earlier event was taken back.
     Undone {
         /// Its number in the ledger: the last that wasn't taken back before.
@@ -287,7 +292,7 @@ impl Event {
             | Self::Unheard { item }
             | Self::Renamed { name: item, .. } => Some(item),
             Self::Heard { what, .. } => what.item(),
-            Self::PutAway { .. } | Self::Undone { .. } => None,
+            Self::PutAway { .. } | Self::SoundsAllowed { .. } | Self::Undone { .. } => None,
         }
     }
 }

@@ -5,6 +5,7 @@
 //! Each event and what it changes are one transaction; undo is an event too, and the ledger itself
 //! is only ever added to. The stock knows nothing of speech.
 mod amounts;
+mod clips;
 mod error;
 mod event;
 mod expiry;
@@ -18,6 +19,7 @@ mod outcome;
 mod schema;
 mod tags;
 
+pub use clips::Clip;
 pub use error::{Refusal, StockError};
 pub use event::{Dates, Event, ItemName, NotAName, Place, Source, TagNumber};
 pub use expiry::Expiring;

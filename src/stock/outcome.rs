@@ -72,6 +72,13 @@ pub enum Outcome {
         /// What it is called now.
         name: ItemName,
     },
+    /// The sound of new names is kept from now on, or no longer.
+    SoundsAllowed {
+        /// Whether it is kept.
+        keep: bool,
+        /// How many are kept already.
+        kept: usize,
+    },
     /// An event was taken back.
     Undone(Event),
 }

@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 2] = [STEP_1, STEP_2];
+const STEPS: [&str; 3] = [STEP_1, STEP_2, STEP_3];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -74,9 +74,24 @@ CREATE TABLE heard_as (
 CREATE INDEX heard_as_of_item ON heard_as (item);
 ";
 
+/// What the person allows, and how new names were said. Clips are no part of the ledger, and go with their item
+/// without a word in it.
+const STEP_3: &str = "
+CREATE TABLE permission (
+    what  TEXT PRIMARY KEY,             -- there while it is allowed
+    since TEXT NOT NULL                 -- local time
+) STRICT;
+CREATE TABLE clip (
+    item  INTEGER PRIMARY KEY,          -- the item's id; no reference, so that an undo can drop the item first
+    at    TEXT NOT NULL,                -- local time
+    sound BLOB NOT NULL                 -- 16-bit samples, one channel, 16,000 a second, low byte first
+) STRICT;
+";
+
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 7] = [
+pub(super) const DERIVED: [&str; 8] = [
     "item",
+    "permission",
     "heard_as",
     "lot",
     "lot_date",

@@ -6,7 +6,7 @@ use super::request::{Goods, Request, Used, Which};
 use super::wording;
 use crate::measure::{Quantity, Share};
 use crate::stock::{
-    Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
+    Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
 };
 
 /// A reply, and what goes with it.
@@ -19,6 +19,8 @@ pub(super) struct Answer {
     pub missed: bool,
     /// The reply is the last one again.
     pub repeated: bool,
+    /// How a name was said, to be played behind the reply.
+    pub sound: Option<Clip>,
     /// An item that the kitchen knows from now on.
     pub mentioned: Option<ItemName>,
 }
@@ -93,6 +95,21 @@ pub(super) fn answer(
         Request::HowMuch(item) => {
             return Ok(Answer::say(wording::how_much(item, &stock.lots(item)?)));
         }
+        Request::PlaySound(item) => {
+            let (at, clip) = match stock.sound_of(item)? {
+                Some((at, clip)) => (at, clip),
+                None => return Ok(Answer::say(wording::no_sound(item))),
+            };
+            let reply = wording::sound(item, at.date(), &clip, today);
+            return Ok(Answer {
+                sound: Some(clip),
+                ..Answer::say(reply)
+            });
+        }
+        Request::LoseSounds => {
+            let lost = stock.lose_sounds()?;
+            return Ok(changed(wording::sounds_lost(lost), None));
+        }
         Request::LearnedNames => return Ok(Answer::say(wording::learned(&stock.learned()?))),
         Request::Help => return Ok(Answer::say(wording::HELP.to_owned())),
         Request::Undo => {
@@ -119,6 +136,7 @@ pub(super) fn answer(
         },
         Request::Tag(goods) => tag(goods),
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
+        Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
         Request::Repeat
         | Request::Yes

@@ -30,6 +30,8 @@ pub enum Question {
     },
     /// "12 ounces by weight, or fluid ounces?"
     WhatOunces(Request),
+    /// "Lose 3 sounds for good?"
+    LoseSounds,
 }
 
 impl Question {
@@ -45,6 +47,7 @@ impl Question {
                 Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
+            (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();
                 if let Request::Tag(goods) | Request::PutIn { goods, .. } = &mut request

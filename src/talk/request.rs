@@ -64,6 +64,12 @@ pub enum Request {
     LearnedNames,
     /// "Forget the learned names of freekeh."
     ForgetNames(ItemName),
+    /// "Remember how I say new names", or no longer.
+    KeepSounds(bool),
+    /// "How did I say freekeh?"
+    PlaySound(ItemName),
+    /// "Forget how I said the names": every sound that was kept.
+    LoseSounds,
     /// "Undo."
     Undo,
     /// "Repeat that."
@@ -230,6 +236,7 @@ impl Request {
                 | Where(_)
                 | HowMuch(_)
                 | ForgetNames(_)
+                | PlaySound(_)
         )
     }
 
@@ -252,7 +259,8 @@ impl Request {
             | When(item)
             | Where(item)
             | HowMuch(item)
-            | ForgetNames(item) => Some(item),
+            | ForgetNames(item)
+            | PlaySound(item) => Some(item),
             _ => None,
         }
     }
@@ -376,6 +384,10 @@ impl Request {
             "spell" => Self::Spell,
             "names-read" => Self::LearnedNames,
             "names-forget" => Self::ForgetNames(slots.item()?),
+            "sounds-keep" => Self::KeepSounds(true),
+            "sounds-stop" => Self::KeepSounds(false),
+            "sounds-lose" => Self::LoseSounds,
+            "sound-play" => Self::PlaySound(slots.item()?),
             "undo" => Self::Undo,
             "repeat" => Self::Repeat,
             "help" => Self::Help,

@@ -12,12 +12,14 @@ use super::turn::Turn;
 use super::wording;
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::DateDoubt;
-use crate::stock::{Event, ItemName, Source, Stock, StockError};
+use crate::stock::{Clip, Event, ItemName, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
     question: Question,
     words: String,
+    /// How that sounded which is asked about, if no name took it yet.
+    clip: Option<Clip>,
 }
 
 /// What was last said of a thing: what "no, I said …" puts right, and "spell it" is about.
@@ -27,6 +29,8 @@ struct Said {
     sentence: String,
     /// How its name was heard, as far as nobody knows that.
     forms: Vec<ItemName>,
+    /// How it sounded, if that may be kept.
+    clip: Option<Clip>,
     sure: Sure,
     stage: Stage,
     /// Whether the forms are to be names of it: it is new, or the person said what they stand for.
@@ -77,6 +81,8 @@ pub struct Session {
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
     declined: Vec<Request>,
+    /// How the utterance sounded that is answered next, if that may be kept.
+    clip: Option<Clip>,
     last_reply: Option<String>,
     /// Utterances in a row that weren't understood.
     misses: usize,
@@ -99,6 +105,7 @@ impl Session {
             open: None,
             said: None,
             declined: Vec::new(),
+            clip: None,
             last_reply: None,
             misses: 0,
         })
@@ -159,6 +166,19 @@ impl Session {
         self.answer(understanding, now, source)
     }
 
+    /// Whether the sound of a new name is to be kept: only then [`Session::overhear`] is of use.
+    ///
+    /// # Errors
+    /// What the stock's file says.
+    pub fn keeps_sounds(&self) -> Result<bool, StockError> {
+        self.stock.keeps_sounds()
+    }
+
+    /// Takes how the utterance sounded that is answered next. If it is a name's first, it is kept with it.
+    pub fn overhear(&mut self, clip: Clip) {
+        self.clip = Some(clip);
+    }
+
     /// Answers what was understood. The stock is on disk before the reply is made.
     pub fn answer(
         &mut self,
@@ -175,6 +195,7 @@ impl Session {
                 ..Answer::say(format!("{error}."))
             },
         };
+        self.clip = None;
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         if !answer.repeated {
             self.last_reply = Some(answer.reply.clone());
@@ -183,6 +204,7 @@ impl Session {
             understanding,
             changed: answer.changed,
             reply: answer.reply,
+            sound: answer.sound,
             failed: answer.failed,
         }
     }
@@ -252,8 +274,13 @@ impl Session {
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 self.take_as_confirmed();
-                let ounces_are_settled = matches!(open.question, Question::WhatOunces(_));
-                self.carry_out(completed, ounces_are_settled, now, source)?
+                // The sound of the answer is no name's.
+                self.clip = open.clip;
+                let is_settled = matches!(
+                    open.question,
+                    Question::WhatOunces(_) | Question::LoseSounds
+                );
+                self.carry_out(completed, is_settled, now, source)?
             }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
@@ -288,6 +315,7 @@ impl Session {
                 request: request.clone(),
                 sentence: sentence.to_owned(),
                 forms,
+                clip: self.clip.take(),
                 sure,
                 stage: Stage::Open,
                 teaches: self.names.find(item.as_str()).is_none(),
@@ -347,6 +375,8 @@ impl Session {
         let other_item = item.is_some();
         if let Some(said) = &mut self.said {
             said.forms.extend_from_slice(forms);
+            // The name is what is said now, and not what was heard before.
+            said.clip = self.clip.take().or(said.clip.take());
             said.request = request.clone();
             said.sentence = sentence.clone();
             said.stage = Stage::Open;
@@ -401,6 +431,15 @@ impl Session {
         Ok(super::answer::changed(reply, None))
     }
 
+    fn ask_whether_to_lose(&mut self) -> Result<Answer, StockError> {
+        let sounds = self.stock.sounds()?;
+        if sounds == 0 {
+            return Ok(Answer::say(wording::NO_SOUNDS.to_owned()));
+        }
+        let words = wording::ask_whether_to_lose(sounds);
+        Ok(self.ask(Question::LoseSounds, words))
+    }
+
     /// "I used half of it": of what was spoken of last.
     fn use_of_it(
         &mut self,
@@ -442,7 +481,12 @@ impl Session {
     }
 
     fn ask(&mut self, question: Question, words: String) -> Answer {
-        self.ask_again(Asked { question, words })
+        let clip = self.clip.take();
+        self.ask_again(Asked {
+            question,
+            words,
+            clip,
+        })
     }
 
     fn ask_again(&mut self, asked: Asked) -> Answer {
@@ -526,7 +570,7 @@ impl Session {
     fn carry_out(
         &mut self,
         request: Request,
-        ounces_are_settled: bool,
+        is_settled: bool,
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
@@ -548,7 +592,7 @@ impl Session {
             }
         }
         let mut request = request;
-        if !ounces_are_settled && let Some(words) = self.unsettled_ounces(&mut request) {
+        if !is_settled && let Some(words) = self.unsettled_ounces(&mut request) {
             return Ok(self.ask(Question::WhatOunces(request), words));
         }
         match request {
@@ -558,6 +602,7 @@ impl Session {
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
+            Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
             _ => {}
         }
         let said = self.said.as_mut();
@@ -576,10 +621,19 @@ impl Session {
             self.said = None;
         } else if let Some(name) = &answer.mentioned {
             // It may be misheard: that it is new is said, so that it can be undone.
-            if self.names.find(name.as_str()).is_none() {
+            let is_new = self.names.find(name.as_str()).is_none();
+            if is_new {
                 answer.reply.push_str(" A new name.");
             }
             self.learn(name, &forms);
+            let said = self.said.as_mut();
+            let clip = said.and_then(|said| said.clip.take().filter(|_| is_new || said.teaches));
+            if let Some(clip) = clip
+                && self.stock.keep_sound(name, &clip, now).is_err()
+            {
+                // What was said is done all the same.
+                answer.reply.push_str(wording::SOUND_NOT_KEPT);
+            }
         }
         if let (true, Some(day)) = (answer.changed, request.day_to_read_back()) {
             answer.reply.push_str(&wording::read_back(day));
@@ -625,6 +679,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::Where(_)
             | Request::HowMuch(_)
             | Request::LearnedNames
+            | Request::PlaySound(_)
             | Request::Spell
             | Request::Repeat
             | Request::Help

@@ -3,6 +3,7 @@
 use serde_json::{Map, Value as Json, json};
 
 use crate::grammar::{Understanding, Verdict};
+use crate::stock::Clip;
 
 /// What came of one utterance.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +14,8 @@ pub struct Turn {
     pub changed: bool,
     /// What to say.
     pub reply: String,
+    /// A sound to be played behind what is said.
+    pub sound: Option<Clip>,
     /// Whether the stock file gave trouble: the command wasn't carried out.
     pub failed: bool,
 }

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use crate::grammar::one_of;
 use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check};
 use crate::stock::{
-    Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
+    Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
     TagNumber, TemporaryTag,
 };
 
@@ -115,6 +115,52 @@ pub(super) fn ask_what_ounces(quantity: &Quantity) -> String {
     )
 }
 
+/// How a name was said: played behind this.
+pub(super) fn sound(item: &ItemName, day: NaiveDate, clip: &Clip, today: NaiveDate) -> String {
+    let (name, day) = (capital(item.as_str()), say_date(day, today));
+    format!(
+        "{name}, as you said it {}: {:.1} seconds of sound.",
+        on(&day),
+        clip.seconds()
+    )
+}
+
+/// "On November 3", but "today".
+fn on(day: &str) -> String {
+    match day {
+        "today" | "yesterday" => day.to_owned(),
+        day => format!("on {day}"),
+    }
+}
+
+pub(super) fn no_sound(item: &ItemName) -> String {
+    format!("No sound is kept of {item}.")
+}
+
+pub(super) fn ask_whether_to_lose(sounds: usize) -> String {
+    format!(
+        "Lose {}? Undo can't bring that back. Yes or no.",
+        sounds_said(sounds)
+    )
+}
+
+pub(super) fn sounds_lost(sounds: usize) -> String {
+    format!("{} lost for good.", capital(&sounds_said(sounds)))
+}
+
+fn sounds_said(sounds: usize) -> String {
+    match sounds {
+        1 => "1 sound".to_owned(),
+        sounds => format!("{sounds} sounds"),
+    }
+}
+
+/// Nothing was kept that could be lost.
+pub(super) const NO_SOUNDS: &str = "No sound is kept.";
+
+/// The name is known all the same.
+pub(super) const SOUND_NOT_KEPT: &str = " Its sound couldn't be kept.";
+
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
@@ -219,6 +265,17 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             format!("Forgotten for {item}: {}.", names_said(forms))
         }
         Outcome::Renamed { item, name } => format!("{}, no longer {item}.", capital(name.as_str())),
+        Outcome::SoundsAllowed { keep: true, .. } => {
+            "From now on I keep how you say a new name. Ask: how did I say it.".to_owned()
+        }
+        Outcome::SoundsAllowed {
+            keep: false,
+            kept: 0,
+        } => "No sounds are kept.".to_owned(),
+        Outcome::SoundsAllowed { keep: false, kept } => format!(
+            "No more sounds are kept. {} still: to lose them, say forget how I said the names.",
+            capital(&sounds_said(*kept))
+        ),
         Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
     }
 }
@@ -542,6 +599,8 @@ fn undone(event: &Event) -> String {
         Event::Heard { what, .. } => undone(what),
         Event::Unheard { item } => format!("forgetting how {item} was heard"),
         Event::Renamed { item, name } => format!("calling {item} {name}"),
+        Event::SoundsAllowed { keep: true } => "keeping sounds".to_owned(),
+        Event::SoundsAllowed { keep: false } => "keeping no sounds".to_owned(),
         Event::Undone { .. } => "nothing".to_owned(),
     }
 }

@@ -29,6 +29,12 @@ pub enum VoiceError {
          I'll look for it again; until then, read the captions."
     )]
     Lost,
+    /// There is no loudspeaker to play a sound at, or it can't be opened.
+    #[error("I can't play the sound: {reason}. Connect a loudspeaker, then ask again.")]
+    NoLoudspeaker {
+        /// What the sound system says.
+        reason: String,
+    },
     /// The speech service took the words, and didn't report within this time that they were spoken.
     #[error(
         "I may be silent: the speech service didn't finish speaking within {} seconds. \

@@ -1,6 +1,6 @@
 //! The voice: a reply comes in as plain text; captions and speech go out.
 //!
-//! In: [`Voice::say`], one finished reply at a time. It knows nothing of food, stock or grammar.
+//! In: [`Voice::say`], one finished reply at a time, and [`Voice::play`], a sound that goes with it. It knows nothing of food, stock or grammar.
 //! Out: the caption, one reply a line, flushed at once; and the same words spoken by the machine's
 //! own speech service ([`Speech`]). Speech may be missing or be lost; captions always go on.
 //! Beside the way: [`check`] says in one line whether speech works, and [`VoiceError`] how to mend it.
@@ -8,6 +8,7 @@
 mod captions;
 mod check;
 mod error;
+mod playback;
 mod service;
 mod speech;
 #[expect(

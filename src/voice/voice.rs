@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 use std::time::{Duration, Instant};
 
-use super::{Captions, Opened, Opening, Speech, VoiceError};
+use super::{Captions, Opened, Opening, Speech, VoiceError, playback};
 
 /// How long the first opening may hold up the start: time enough to start a speech service.
 const FIRST_OPENING: Duration = Duration::from_secs(5);
@@ -135,6 +135,18 @@ impl Voice {
                 self.notice(&VoiceError::Unspoken(at_most));
             }
             Err(lost) => self.lose(&lost),
+        }
+    }
+
+    /// Plays a sound (one channel, so many samples a second, from -1 to 1) behind everything that was said, and waits
+    /// for its end. Muted, nothing is played: the reply before it says what it is.
+    pub fn play(&mut self, samples: &[f32], rate: u32) {
+        if matches!(self.mouth, Mouth::Muted) {
+            return;
+        }
+        self.wait();
+        if let Err(error) = playback::play(samples, rate) {
+            self.notice(&error);
         }
     }
 
