@@ -519,3 +519,23 @@ fn two_at_once_on_one_stock_lose_nothing() {
         assert!(reply.ends_with(": 10 bags, pantry."), "{reply}");
     }
 }
+
+/// The order of month and day in figures is a setting.
+#[test]
+fn figures_of_a_date_are_read_in_the_order_that_is_set() {
+    for (order, date) in [
+        (None, "2027-03-04"),
+        (Some("month-first"), "2027-03-04"),
+        (Some("day-first"), "2027-04-03"),
+    ] {
+        let kitchen = Kitchen::new();
+        let mut command = kitchen.command("type");
+        command.arg("--json");
+        if let Some(order) = order {
+            command.args(["--dates", order]);
+        }
+        let output = kitchen::give(&mut command, b"temporary tag ham use by 3/4\n");
+        let object: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(object["slots"]["date"]["date"], date, "{order:?}");
+    }
+}

@@ -87,6 +87,32 @@ pub fn say_date_to_check(date: NaiveDate) -> String {
     format!("{}, {}", date.format("%A"), say_in_full(date))
 }
 
+/// How far a date lies from today, where its name doesn't say it: "in 3 days", "2 weeks ago". `None` for today and the
+/// days beside it, and for what is further than a month.
+///
+/// ```
+/// use chrono::NaiveDate;
+/// use tellshelf::measure::say_distance;
+/// let day = |y, m, d| NaiveDate::from_ymd_opt(y, m, d).unwrap();
+/// let today = day(2026, 11, 25);
+/// assert_eq!(say_distance(day(2026, 11, 28), today).as_deref(), Some("in 3 days"));
+/// assert_eq!(say_distance(day(2026, 11, 11), today).as_deref(), Some("2 weeks ago"));
+/// assert_eq!(say_distance(day(2026, 11, 26), today), None);
+/// ```
+pub fn say_distance(date: NaiveDate, today: NaiveDate) -> Option<String> {
+    let days = date.signed_duration_since(today).num_days();
+    let count = match days.unsigned_abs() {
+        0 | 1 | 32.. => return None,
+        7 => "1 week".to_owned(),
+        days if days.is_multiple_of(7) => format!("{} weeks", days / 7),
+        days => format!("{days} days"),
+    };
+    Some(match days {
+        1.. => format!("in {count}"),
+        _ => format!("{count} ago"),
+    })
+}
+
 fn say_day(date: NaiveDate) -> String {
     format!("{} {}", MONTHS[date.month0() as usize], date.day())
 }

@@ -23,7 +23,7 @@ pub use amount_said::say_amount;
 pub use date::read_date;
 pub use date_code::read_gs1_date;
 pub use date_kind::{DateKind, NotADateKind};
-pub use date_said::{say_date, say_date_to_check};
+pub use date_said::{say_date, say_date_to_check, say_distance};
 pub use number::{Amount, read_number};
 pub use quantity::{Mismatch, NotAQuantity, Quantity};
 pub use quantity_read::read_quantity;

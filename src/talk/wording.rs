@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::grammar::one_of;
-use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check};
+use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check, say_distance};
 use crate::stock::{
     Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
     TagNumber, TemporaryTag,
@@ -487,7 +487,7 @@ pub(super) fn when(
         .map(|tag| (&tag.dates, Some(format!("tag {}", tag.number))));
     let all: Vec<(&Dates, Option<String>)> = shelf.chain(tags).collect();
     let said = all.iter().map(|(dates, place)| {
-        let mut facts: Vec<String> = dates.iter().map(|note| note_said(note, today)).collect();
+        let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
@@ -531,6 +531,15 @@ fn note_said(note: DateNote, today: NaiveDate) -> String {
     match note.kind {
         Some(kind) if kind.looks_ahead() && note.date < today => format!("{said}, passed"),
         _ => said,
+    }
+}
+
+/// The same with how far away it is.
+fn when_said(note: DateNote, today: NaiveDate) -> String {
+    let said = note_said(note, today);
+    match say_distance(note.date, today) {
+        Some(distance) => format!("{said}, {distance}"),
+        None => said,
     }
 }
 
