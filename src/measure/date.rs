@@ -7,8 +7,8 @@
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use super::calendar::{Direction, MONTHS, last_of_month};
-use super::date_kind::DateKind;
-use super::number::{cardinal, ordinal, three_figures};
+use super::date_words::{any_year, day_number, figures, month, split_kind, weekday, year};
+use super::number::{cardinal, three_figures};
 use super::reading::{Calendar, DateDoubt, DateNote, DateOrder, DateReading, NotADate};
 
 /// A day without its year that passed so few days ago is more likely that one than the next: packages keep
@@ -81,28 +81,6 @@ fn may_be_meant_otherwise(words: &[&str]) -> bool {
         (_, Some((first, second, _))) => first <= 12 && second <= 12 && first != second,
         _ => false,
     }
-}
-
-/// The kind's words at the start, and the rest.
-fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'w str]) {
-    use DateKind::*;
-    let (kind, rest) = match words {
-        // "Used by" sounds the same.
-        ["use", "it", "by" | "before", rest @ ..]
-        | ["use" | "used", "by" | "before", rest @ ..] => (UseBy, rest),
-        // GS1 General Specifications: the dates of AI 17 are titled "USE BY or EXPIRY".
-        ["expires" | "expiry" | "expiration" | "exp", rest @ ..] => (UseBy, rest),
-        ["best", "if", "used", "by" | "before", rest @ ..]
-        | ["best", "by" | "before", rest @ ..] => (BestBy, rest),
-        ["sell", "by", rest @ ..] => (SellBy, rest),
-        ["freeze", "by", rest @ ..] => (FreezeBy, rest),
-        ["packed", rest @ ..] => (Packed, rest),
-        ["opened", rest @ ..] => (Opened, rest),
-        ["frozen", rest @ ..] => (Frozen, rest),
-        ["bought" | "purchased", rest @ ..] => (Bought, rest),
-        _ => return (None, words),
-    };
-    (Some(kind), rest.strip_prefix(&["date"]).unwrap_or(rest))
 }
 
 /// A day, and what is doubtful about it.
@@ -191,10 +169,11 @@ impl Reader {
             ["the" | "this", "year"] => last_of_month(today.year(), 12),
             [name, after @ ..] => {
                 let month = month(name)?;
-                let year = match after {
-                    [] if month >= today.month() => today.year(),
-                    [] => today.year() + 1,
-                    year_words => year(year_words)?,
+                let year = match (after, self.direction) {
+                    ([], Direction::Ahead) if month < today.month() => today.year() + 1,
+                    ([], Direction::Behind) if month >= today.month() => today.year() - 1,
+                    ([], _) => today.year(),
+                    (year_words, _) => year(year_words)?,
                 };
                 last_of_month(year, month)
             }
@@ -440,101 +419,6 @@ fn counted(
     direction.days(date, days)
 }
 
-fn weekday(word: &str) -> Option<Weekday> {
-    // Whole names only: "sun" and "sat" are words of their own.
-    let is_name = word.len() > 5 && word.ends_with("day");
-    is_name.then(|| word.parse().ok()).flatten()
-}
-
-fn month(word: &str) -> Option<u32> {
-    let full = |name: &&str| name.eq_ignore_ascii_case(word);
-    let short = |name: &&str| name.len() > 3 && name[..3].eq_ignore_ascii_case(word);
-    let at = MONTHS.iter().position(|name| full(name) || short(name));
-    let at = at.or_else(|| (word == "sept").then_some(8))?;
-    u32::try_from(at + 1).ok()
-}
-
-/// A day of the month, as an ordinal or not: 1 to 31.
-fn day_number(words: &[&str]) -> Option<u32> {
-    let number = ordinal(words).or_else(|| cardinal(words))?;
-    u32::try_from(number)
-        .ok()
-        .filter(|day| (1..=31).contains(day))
-}
-
-/// "Twelve slash three" as a recogniser writes it, "ten fifteen", "ten fifteen twenty seven": two figures, and the
-/// words of a year.
-fn figures<'w>(words: &'w [&'w str]) -> Option<(u32, u32, &'w [&'w str])> {
-    match words.iter().position(|w| *w == "slash") {
-        Some(at) => {
-            let rest = &words[at + 1..];
-            let next = rest.iter().position(|w| *w == "slash");
-            let end = next.unwrap_or(rest.len());
-            let last = next.map_or(&rest[end..], |next| &rest[next + 1..]);
-            if next.is_some() && last.is_empty() {
-                return None;
-            }
-            Some((figure(&words[..at])?, figure(&rest[..end])?, last))
-        }
-        // A day of the month, in one number.
-        None if matches!(words, ["twenty" | "thirty", one] if figure(&[*one]) < Some(10)) => None,
-        None => [1, 2]
-            .into_iter()
-            .filter(|at| *at < words.len())
-            .find_map(|at| {
-                let first = figure(&words[..at])?;
-                let rest = &words[at..];
-                // The longest day that leaves nothing or a year.
-                (1..=rest.len().min(2)).rev().find_map(|end| {
-                    let second = figure(&rest[..end])?;
-                    let last = &rest[end..];
-                    let has_month = first.min(second) <= 12;
-                    let is_date = has_month && (last.is_empty() || any_year(last).is_some());
-                    is_date.then_some((first, second, last))
-                })
-            }),
-    }
-}
-
-/// One figure of a date: "ten", "oh three", "twenty one".
-fn figure(words: &[&str]) -> Option<u32> {
-    let number = match words {
-        ["oh" | "zero", digit] => cardinal(&[*digit]).filter(|d| *d < 10)?,
-        // Two figures said one by one are no day: "one five" may be the first of two.
-        [_, second] if matches!(*second, "oh" | "zero") => return None,
-        _ => cardinal(words)?,
-    };
-    u32::try_from(number)
-        .ok()
-        .filter(|n| (1..=31).contains(n) && (words.len() == 1 || *n < 10 || *n > 20))
-}
-
-/// A year of this century or the end of the last: "twenty twenty seven", "two thousand [and] nine".
-fn year(words: &[&str]) -> Option<i32> {
-    let words = words.strip_prefix(&["of"]).unwrap_or(words);
-    let paired = match words {
-        [century @ ("twenty" | "nineteen"), rest @ ..] if !rest.is_empty() => {
-            let in_century = match rest {
-                ["oh", digit] => cardinal(&[*digit]).filter(|d| *d < 10),
-                _ => cardinal(rest).filter(|y| (10..100).contains(y)),
-            };
-            in_century.map(|y| y + if *century == "twenty" { 2000 } else { 1900 })
-        }
-        _ => None,
-    };
-    let year = paired.or_else(|| cardinal(words))?;
-    (1950..2150).contains(&year).then_some(year as i32)
-}
-
-/// A year, or one as labels write it behind a day: the "27" of 2027.
-fn any_year(words: &[&str]) -> Option<i32> {
-    let short = || {
-        let year = cardinal(words).filter(|year| (10..100).contains(year))?;
-        Some(2000 + year as i32)
-    };
-    year(words).or_else(short)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -575,6 +459,8 @@ mod tests {
             ("in two months", "2027-01-25"),
             ("two weeks from friday", "2026-12-11"),
             ("end of march", "2027-03-31"),
+            ("frozen end of march", "2026-03-31"),
+            ("frozen end of december", "2025-12-31"),
             ("the end of next month", "2026-12-31"),
             ("the first of the month", "2026-12-01"),
             ("the fifteenth of next month", "2026-12-15"),

@@ -10,6 +10,7 @@ mod date;
 mod date_code;
 mod date_kind;
 mod date_said;
+mod date_words;
 mod number;
 mod quantity;
 mod quantity_read;

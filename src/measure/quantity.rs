@@ -288,7 +288,11 @@ impl FromStr for Quantity {
     fn from_str(text: &str) -> Result<Self, NotAQuantity> {
         let words: Vec<&str> = text.split(' ').collect();
         let parsed = || {
-            let number = |w: &str| w.parse::<Amount>().ok();
+            // No quantity is less than nothing; and turning the sign of the lowest number of all would run over.
+            let number = |w: &str| match w.contains('-') {
+                true => None,
+                false => w.parse::<Amount>().ok(),
+            };
             Some(match words.as_slice() {
                 [count] => Self::Count {
                     count: number(count)?,

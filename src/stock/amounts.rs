@@ -25,12 +25,7 @@ pub(super) fn column(column: usize, text: &str) -> rusqlite::Result<Quantity> {
 }
 
 fn read(text: &str) -> Result<Quantity, NoQuantity> {
-    // Looked at before it is parsed: turning the sign of the lowest number of all runs over.
-    let parsed = if text.contains('-') {
-        None
-    } else {
-        text.parse().ok()
-    };
+    let parsed: Option<Quantity> = text.parse().ok();
     parsed
         .filter(fits)
         .ok_or_else(|| NoQuantity(text.to_owned()))
