@@ -268,22 +268,15 @@ fn what_may_be_two_things_is_asked_about_and_is_one_after_a_yes() {
     ]);
 }
 
-/// Nothing moves what is on the shelf, so what says so mustn't become something else.
+/// A statement moves nothing, and mustn't become something else.
 #[test]
-fn where_a_thing_is_said_to_be_or_to_go_changes_nothing() {
+fn where_a_thing_is_said_to_be_changes_nothing() {
     let kitchen = Kitchen::new();
     kitchen.say(&[
         "add a dozen eggs to the pantry",
         "add two bags of rice to the pantry",
     ]);
-    for line in [
-        "the eggs are in the fridge",
-        "the rice is in the freezer",
-        "move the rice to the freezer",
-        "move the eggs into the fridge",
-        "move two bags of rice to the freezer",
-        "I moved the rice to the freezer",
-    ] {
+    for line in ["the eggs are in the fridge", "the rice is in the freezer"] {
         let object = kitchen.say_json(&[line]).remove(0);
         assert_eq!(object["changed"], false, "{object}");
         assert_ne!(object["verdict"], "accept", "{object}");

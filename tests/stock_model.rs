@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use proptest::prelude::*;
 use stock_kitchen::*;
-use tellshelf::measure::{Amount, Quantity};
-use tellshelf::stock::{Dates, Event, Refusal, Source, Stock, StockError};
+use tellshelf::measure::{Amount, DateKind, Quantity};
+use tellshelf::stock::{Change, Dates, Event, Place, Refusal, Source, Stock, StockError};
 
 /// What can be told apart when things are used: a bare number fits bags, and nothing else fits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,6 +57,17 @@ struct Lot {
     dates: Dates,
 }
 
+impl Lot {
+    fn has(&self, kind: DateKind) -> bool {
+        self.dates.get(kind).is_some()
+    }
+
+    fn is_frozen(&self) -> bool {
+        let in_freezer = self.place.as_deref() == Some("freezer");
+        (in_freezer || self.has(DateKind::Frozen)) && !self.has(DateKind::Thawed)
+    }
+}
+
 #[derive(Debug, Clone, PartialEq)]
 struct Tag {
     item: String,
@@ -83,6 +94,7 @@ enum Why {
     NotEnough,
     OtherMeasure,
     UnknownAmount,
+    AllSoAlready,
     NotListed,
     AlreadyListed,
     NoSuchTag,
@@ -128,8 +140,111 @@ impl Model {
         let mut own: Vec<usize> = (0..self.lots.len())
             .filter(|i| self.lots[*i].item == item)
             .collect();
-        own.sort_by_key(|i| self.lots[*i].dates.first_ahead().unwrap_or(NaiveDate::MAX));
+        own.sort_by_key(|i| {
+            let lot = &self.lots[*i];
+            let begun = lot.has(DateKind::Opened) || lot.has(DateKind::Thawed);
+            let date = lot.dates.first_ahead().unwrap_or(NaiveDate::MAX);
+            (lot.is_frozen(), !begun, date)
+        });
         own
+    }
+
+    fn change(
+        &mut self,
+        item: &str,
+        how: Change,
+        quantity: Option<Much>,
+        place: Option<&Place>,
+        on: NaiveDate,
+    ) -> Result<(), Why> {
+        let place = place.map(|place| place.to_string());
+        let order = self.in_order(item);
+        if order.is_empty() {
+            return Err(Why::NoneLeft);
+        }
+        let mut fitting: Vec<usize> = order;
+        fitting.retain(|i| {
+            let lot = &self.lots[*i];
+            match how {
+                Change::Opened => !lot.has(DateKind::Opened) && !lot.is_frozen(),
+                Change::Frozen => !lot.is_frozen(),
+                Change::Thawed => lot.is_frozen(),
+                Change::Moved => lot.place != place,
+            }
+        });
+        if how == Change::Moved && fitting.iter().any(|i| !self.lots[*i].is_frozen()) {
+            fitting.retain(|i| !self.lots[*i].is_frozen());
+        }
+        let (zero, one) = (Amount::from_integer(0), Amount::from_integer(1));
+        let Some(first) = fitting.first().copied() else {
+            return Err(Why::AllSoAlready);
+        };
+        // How much of each lot; none for all of it.
+        let mut parts: Vec<(usize, Option<Amount>)> = Vec::new();
+        match (quantity, how) {
+            (None, Change::Opened) => {
+                let several = self.lots[first].much;
+                let several = several.filter(|much| much.kind != Kind::Grams && much.base > one);
+                parts.push((first, several.map(|_| one)));
+            }
+            (None, _) => parts.extend(fitting.iter().map(|i| (*i, None))),
+            (Some(used), _) => {
+                if used.base <= zero {
+                    return Err(Why::NoAmount);
+                }
+                let known = |i: &&usize| self.lots[**i].much.is_some_and(|much| much.fits(used));
+                let known: Vec<usize> = fitting.iter().filter(known).copied().collect();
+                let there: Amount = known.iter().map(|i| self.lots[*i].much.unwrap().base).sum();
+                if there < used.base {
+                    return Err(match () {
+                        () if fitting.iter().any(|i| self.lots[*i].much.is_none()) => {
+                            Why::UnknownAmount
+                        }
+                        () if known.is_empty() => Why::OtherMeasure,
+                        () => Why::NotEnough,
+                    });
+                }
+                let mut to_take = used.base;
+                for i in known {
+                    let base = self.lots[i].much.unwrap().base;
+                    let part = base.min(to_take);
+                    if part > zero {
+                        parts.push((i, Some(part).filter(|part| *part < base)));
+                    }
+                    to_take -= part;
+                }
+            }
+        }
+        for (i, part) in parts {
+            let i = match part {
+                None => i,
+                Some(part) => {
+                    let mut new = self.lots[i].clone();
+                    self.lots[i].much.as_mut().unwrap().base -= part;
+                    new.much.as_mut().unwrap().base = part;
+                    self.lots.push(new);
+                    self.lots.len() - 1
+                }
+            };
+            let lot = &mut self.lots[i];
+            let mut dates = Dates::default();
+            let kept = lot
+                .dates
+                .iter()
+                .filter(|note| how != Change::Frozen || note.kind != Some(DateKind::Thawed));
+            kept.for_each(|note| dates.insert(note.kind.unwrap(), note.date));
+            match how {
+                Change::Opened => dates.insert(DateKind::Opened, on),
+                Change::Frozen => dates.insert(DateKind::Frozen, on),
+                Change::Thawed => dates.insert(DateKind::Thawed, on),
+                Change::Moved => {}
+            }
+            lot.dates = dates;
+            if place.is_some() || how != Change::Opened {
+                lot.place.clone_from(&place);
+            }
+        }
+        Ok(())
     }
 
     fn take(&mut self, item: &str, used: Much) -> Result<(), Why> {
@@ -216,6 +331,16 @@ impl Model {
             Event::PutAway { tag, place } => {
                 let tag = self.tags.remove(&tag.0).ok_or(Why::NoSuchTag)?;
                 self.put_in(&tag.item, tag.much, Some(place.to_string()), &tag.dates);
+            }
+            Event::Changed {
+                item,
+                how,
+                quantity,
+                place,
+                on,
+            } => {
+                let much = quantity.as_ref().map(Much::of);
+                self.change(item.as_str(), *how, much, place.as_ref(), *on)?;
             }
             Event::UsedUp { item } => self.gone(item.as_str()),
             Event::Used { item, quantity } => self.take(item.as_str(), Much::of(quantity))?,
@@ -347,7 +472,8 @@ impl Model {
     }
 
     fn expiring(&self, until: NaiveDate) -> Vec<(NaiveDate, String)> {
-        let things = self.lots.iter().map(|lot| (&lot.item, &lot.dates));
+        let things = self.lots.iter().filter(|lot| !lot.is_frozen());
+        let things = things.map(|lot| (&lot.item, &lot.dates));
         let things = things.chain(self.tags.values().map(|tag| (&tag.item, &tag.dates)));
         let mut found: Vec<_> = things
             .flat_map(|(item, dates)| dates.iter().map(move |note| (note, item.clone())))
@@ -367,6 +493,7 @@ fn why(error: StockError) -> Why {
             Refusal::NotEnough { .. } => Why::NotEnough,
             Refusal::OtherMeasure { .. } => Why::OtherMeasure,
             Refusal::UnknownAmount { .. } => Why::UnknownAmount,
+            Refusal::AllSoAlready { .. } => Why::AllSoAlready,
             Refusal::NotListed { .. } => Why::NotListed,
             Refusal::AlreadyListed { .. } => Why::AlreadyListed,
             Refusal::NoSuchTag(_) => Why::NoSuchTag,
@@ -415,11 +542,21 @@ fn steps() -> impl Strategy<Value = Vec<Step>> {
         ])
     };
     let place = || prop::sample::select(vec!["pantry", "fridge"]);
+    let how = || {
+        prop::sample::select(vec![
+            Change::Opened,
+            Change::Frozen,
+            Change::Thawed,
+            Change::Moved,
+        ])
+    };
+    let somewhere = || prop::sample::select(vec!["", "pantry", "fridge", "freezer"]);
     let tell = prop_oneof![
         4 => (name(), maybe(), place(), on()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
         1 => (name(), maybe(), on()).prop_map(|(n, q, d)| put_in(n, q, "", d)),
         3 => (1..5u32, place()).prop_map(|(t, p)| put_away(t, p)),
         2 => name().prop_map(used_up),
+        4 => (name(), how(), maybe(), somewhere()).prop_map(|(n, h, q, p)| changed(n, h, q, p)),
         8 => (name(), quantity()).prop_map(|(n, q)| used(n, q)),
         2 => (name(), maybe()).prop_map(|(n, q)| listed(n, q)),
         1 => name().prop_map(unlisted),

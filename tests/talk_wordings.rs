@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 36] = [
+const WORDINGS: [(&str, &[&str]); 40] = [
     (
         "put-in",
         &[
@@ -204,6 +204,33 @@ const WORDINGS: [(&str, &[&str]); 36] = [
         &[
             "forget the learned names of the milk",
             "forget the learned names for milk",
+        ],
+    ),
+    (
+        "opened",
+        &[
+            "I opened the milk",
+            "I opened a carton of milk",
+            "we've opened two bags of rice yesterday",
+        ],
+    ),
+    (
+        "frozen",
+        &["I froze the bread", "I froze two pounds of ham"],
+    ),
+    (
+        "thawed",
+        &[
+            "I thawed the chicken",
+            "we defrosted a pound of ham",
+            "I took the bread out of the freezer",
+        ],
+    ),
+    (
+        "moved",
+        &[
+            "move the bread to the freezer",
+            "I moved two bags of rice into the cupboard",
         ],
     ),
     ("sounds-keep", &["remember how I say new names"]),

@@ -21,13 +21,15 @@ pub enum DateKind {
     Opened,
     /// When it was frozen.
     Frozen,
+    /// When it was thawed.
+    Thawed,
     /// When it was bought.
     Bought,
 }
 
 impl DateKind {
     /// Every kind.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::UseBy,
         Self::BestBy,
         Self::SellBy,
@@ -35,6 +37,7 @@ impl DateKind {
         Self::Packed,
         Self::Opened,
         Self::Frozen,
+        Self::Thawed,
         Self::Bought,
     ];
 
@@ -48,6 +51,7 @@ impl DateKind {
             Self::Packed => "packed",
             Self::Opened => "opened",
             Self::Frozen => "frozen",
+            Self::Thawed => "thawed",
             Self::Bought => "bought",
         }
     }

@@ -22,6 +22,7 @@ pub(super) fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'
         ["packed", rest @ ..] => (Packed, rest),
         ["opened", rest @ ..] => (Opened, rest),
         ["frozen", rest @ ..] => (Frozen, rest),
+        ["thawed" | "defrosted", rest @ ..] => (Thawed, rest),
         ["bought" | "purchased", rest @ ..] => (Bought, rest),
         _ => return (None, words),
     };

@@ -195,6 +195,12 @@ impl Quantity {
         Ok(self.with_main(self.main() + self.express(more)?))
     }
 
+    /// One of them: one pack of so many, or one pound of several.
+    #[must_use]
+    pub(crate) fn with_count_of_one(&self) -> Self {
+        self.with_main(Amount::from_integer(1))
+    }
+
     /// The same so many times, or a part of it.
     ///
     /// ```

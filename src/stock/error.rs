@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::ffi;
 
 use super::event::{ItemName, TagNumber};
+use super::life::Change;
 
 /// A request that can't be carried out as things stand. Nothing was changed.
 ///
@@ -43,6 +44,14 @@ pub enum Refusal {
     UnknownAmount {
         /// What was asked for.
         item: ItemName,
+    },
+    /// All there is of it is opened, frozen, thawed or in that place already.
+    #[error("all {item} is {how:?} already")]
+    AllSoAlready {
+        /// What was asked for.
+        item: ItemName,
+        /// What was to become of it.
+        how: Change,
     },
     /// It isn't on the list.
     #[error("{item} isn't on the list")]

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::amounts;
+use super::life::Change;
 use crate::measure::{DateKind, DateNote, Quantity};
 
 macro_rules! name_type {
@@ -73,6 +74,18 @@ name_type! {
     /// assert_eq!(Place::new("pantry").unwrap().as_str(), "pantry");
     /// ```
     Place
+}
+
+impl Place {
+    /// Whether it is a freezer, by its name: what is in there is frozen.
+    ///
+    /// ```
+    /// use tellshelf::stock::Place;
+    /// assert!(Place::new("basement freezer").unwrap().is_freezer());
+    /// ```
+    pub fn is_freezer(&self) -> bool {
+        self.as_str().split(' ').any(|word| word == "freezer")
+    }
 }
 
 /// A name of nothing but white space.
@@ -189,6 +202,20 @@ pub enum Event {
         /// Where to.
         place: Place,
     },
+    /// Something was opened, frozen, thawed, or put somewhere else.
+    Changed {
+        /// What.
+        item: ItemName,
+        /// What became of it.
+        how: Change,
+        /// How much of it, if that was said.
+        #[serde(default, deserialize_with = "amounts::maybe_in_event")]
+        quantity: Option<Quantity>,
+        /// Where it is now, if that was said.
+        place: Option<Place>,
+        /// When.
+        on: NaiveDate,
+    },
     /// Nothing is left of an item: it goes off the shelf and onto the list.
     UsedUp {
         /// What.
@@ -282,6 +309,7 @@ impl Event {
     pub fn item(&self) -> Option<&ItemName> {
         match self {
             Self::PutIn { item, .. }
+            | Self::Changed { item, .. }
             | Self::UsedUp { item }
             | Self::Used { item, .. }
             | Self::Listed { item, .. }

@@ -21,6 +21,11 @@ pub struct Expiring {
     pub tag: Option<TagNumber>,
 }
 
+/// Whether a lot's dates stand still: as [`Lot::is_frozen`](super::Lot::is_frozen).
+const FROZEN: &str = "(coalesce(' ' || lot.place || ' ' LIKE '% freezer %', 0)
+        OR EXISTS (SELECT 1 FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'))
+    AND NOT EXISTS (SELECT 1 FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'thawed')";
+
 pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
     // When a thing was bought or opened is no date by which to use it.
     let ahead: Vec<String> = DateKind::ALL
@@ -34,7 +39,7 @@ pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Resu
         &format!(
             "SELECT item.name, kind, date, place, NULL, lot.id FROM lot_date
                 JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item
-                WHERE kind IN ({ahead}) AND date <= ?1
+                WHERE kind IN ({ahead}) AND date <= ?1 AND NOT ({FROZEN})
              UNION ALL
              SELECT item.name, kind, date, NULL, number, number FROM tag_date
                 JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item

@@ -14,6 +14,7 @@ use super::error::{Refusal, StockError};
 use super::event::{Event, ItemName, Source, TagNumber};
 use super::expiry::{self, Expiring};
 use super::learned::{self, Learned};
+use super::life;
 use super::list::{self, ListLine};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
@@ -656,6 +657,20 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             at,
         ),
         Event::PutAway { tag, place } => tags::put_away(transaction, *tag, place, at),
+        Event::Changed {
+            item,
+            how,
+            quantity,
+            place,
+            on,
+        } => life::change(
+            transaction,
+            item,
+            *how,
+            quantity.as_ref(),
+            place.as_ref(),
+            *on,
+        ),
         Event::UsedUp { item } => lots::use_up(transaction, item),
         Event::Used { item, quantity } => lots::use_some(transaction, item, quantity),
         Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref()),

@@ -25,6 +25,24 @@ pub struct Lot {
     pub dates: Dates,
 }
 
+impl Lot {
+    /// Whether its pack was opened.
+    pub fn is_opened(&self) -> bool {
+        self.dates.get(DateKind::Opened).is_some()
+    }
+
+    /// Whether it was thawed, and not frozen again since.
+    pub fn is_thawed(&self) -> bool {
+        self.dates.get(DateKind::Thawed).is_some()
+    }
+
+    /// Whether it is frozen, by what was said of it or by where it is: its dates stand still.
+    pub fn is_frozen(&self) -> bool {
+        let in_freezer = self.place.as_ref().is_some_and(Place::is_freezer);
+        !self.is_thawed() && (in_freezer || self.dates.get(DateKind::Frozen).is_some())
+    }
+}
+
 const COLUMNS: &str = "SELECT lot.id, item.name, lot.quantity, lot.place,
     (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id)
     FROM lot JOIN item ON item.id = lot.item";
@@ -73,8 +91,8 @@ pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Resul
     Ok(dates)
 }
 
-/// First expired, first out: what has a date goes before what has none, the earlier date first,
-/// and of those alike, what came first.
+/// First expired, first out: what was opened or thawed goes first, what is frozen last; of these, what has a date
+/// goes before what has none, the earlier date first; and of those alike, what came first.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
     let mut lots: Vec<Lot> = query
@@ -82,7 +100,8 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
         .collect::<Result<_, _>>()?;
     lots.sort_by_key(|lot| {
         let date = lot.dates.first_ahead();
-        (date.is_none(), date, lot.id)
+        let untouched = !(lot.is_opened() || lot.is_thawed());
+        (lot.is_frozen(), untouched, date.is_none(), date, lot.id)
     });
     Ok(lots)
 }
@@ -188,18 +207,18 @@ pub(super) fn use_some(
                 to_take = rest;
                 delete(connection, lot.id)?;
                 comparable = true;
-                taken_from.get_or_insert_with(|| lot.place.clone());
+                taken_from.get_or_insert_with(|| lot.clone());
                 continue;
             }
         }
-        let taken_from = taken_from.unwrap_or_else(|| lot.place.clone());
+        let from = taken_from.unwrap_or_else(|| lot.clone());
         let left = of_item(connection, item)?;
         if left.is_empty() {
             return gone(connection, item, before);
         }
         return Ok(Outcome::Used {
             item: item.clone(),
-            place: taken_from,
+            from,
             left,
         });
     }

@@ -1,6 +1,7 @@
 //! What an event did, in facts from which a reply is made.
 
-use super::event::{Event, ItemName, Place, TagNumber};
+use super::event::{Event, ItemName, TagNumber};
+use super::life::Change;
 use super::lots::Lot;
 use super::tags::TemporaryTag;
 use crate::measure::Quantity;
@@ -17,12 +18,21 @@ pub enum Outcome {
         /// Whether it was on the list, and so went off it.
         off_list: bool,
     },
+    /// Something was opened, frozen, thawed, or put somewhere else.
+    Changed {
+        /// What became of it.
+        how: Change,
+        /// The lots of which that is true now.
+        changed: Vec<Lot>,
+        /// What else there is of the item.
+        others: Vec<Lot>,
+    },
     /// Some was used, and some is left.
     Used {
         /// What.
         item: ItemName,
-        /// Where it was taken from, if that is known.
-        place: Option<Place>,
+        /// What it was taken from first, as that was before.
+        from: Lot,
         /// What is left, lot by lot in the order to use them.
         left: Vec<Lot>,
     },

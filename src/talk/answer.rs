@@ -1,12 +1,12 @@
 //! From a request to the stock, and from what it did to a reply.
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::{Days, NaiveDate, NaiveDateTime};
 
 use super::request::{Goods, Request, Used, Which};
 use super::wording;
 use crate::measure::{Quantity, Share};
 use crate::stock::{
-    Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
+    Change, Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
 };
 
 /// A reply, and what goes with it.
@@ -122,6 +122,21 @@ pub(super) fn answer(
             Err(reply) => return Ok(Answer::say(reply)),
         },
         Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
+        Request::Change {
+            item,
+            how,
+            quantity,
+            place,
+            yesterday,
+        } => Event::Changed {
+            item: item.clone(),
+            how: *how,
+            quantity: quantity.clone(),
+            place: place.clone().or_else(|| usual_place_of(*how)),
+            on: today
+                .checked_sub_days(Days::new((*yesterday).into()))
+                .unwrap_or(today),
+        },
         Request::Use(item, Used::Quantity(quantity)) => used(item, quantity.clone()),
         Request::Use(item, Used::Share(share)) => used(item, part_of(stock, item, share)?),
         Request::List(item, quantity) => Event::Listed {
@@ -160,6 +175,14 @@ pub(super) fn answer(
         wording::outcome(&outcome, today)
     };
     Ok(changed(reply, item))
+}
+
+/// Where a thing is after a change of which the place wasn't said. What was taken out of the freezer may be anywhere.
+fn usual_place_of(how: Change) -> Option<Place> {
+    match how {
+        Change::Frozen => Place::new("freezer").ok(),
+        Change::Opened | Change::Thawed | Change::Moved => None,
+    }
 }
 
 fn used(item: &ItemName, quantity: Quantity) -> Event {

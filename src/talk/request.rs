@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate};
 
 use crate::grammar::{Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
-use crate::stock::{Dates, ItemName, Place, TagNumber};
+use crate::stock::{Change, Dates, ItemName, Place, TagNumber};
 
 /// What is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,6 +22,19 @@ pub enum Request {
     Use(ItemName, Used),
     /// "I used half of it": of what was spoken of last.
     UseOfIt(Used),
+    /// "I opened the milk", "move the bread to the freezer."
+    Change {
+        /// What.
+        item: ItemName,
+        /// What becomes of it.
+        how: Change,
+        /// How much of it, if that was said.
+        quantity: Option<Quantity>,
+        /// Where it is now, if that was said.
+        place: Option<Place>,
+        /// Whether it was so yesterday.
+        yesterday: bool,
+    },
     /// "Put dish soap on the list."
     List(ItemName, Option<Quantity>),
     /// "Take bread off the list."
@@ -230,6 +243,7 @@ impl Request {
             self,
             UsedUp(_)
                 | Use(..)
+                | Change { .. }
                 | Unlist(_)
                 | Got(_)
                 | When(_)
@@ -251,6 +265,7 @@ impl Request {
             PutIn { goods, .. } | Tag(goods) => Some(&mut goods.item),
             UsedUp(item)
             | Use(item, _)
+            | Change { item, .. }
             | List(item, _)
             | Unlist(item)
             | Got(item)
@@ -317,6 +332,7 @@ impl Request {
                 Self::List(_, much) => *much = Some(quantity),
                 Self::Use(_, much) => *much = Used::Quantity(quantity),
                 Self::Keep(_, much) => *much = quantity,
+                Self::Change { quantity: much, .. } => *much = Some(quantity),
                 _ => return None,
             }
         }
@@ -353,6 +369,10 @@ impl Request {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
                 item => Self::Use(item?, slots.used()?),
             },
+            "opened" => slots.change(Change::Opened)?,
+            "frozen" => slots.change(Change::Frozen)?,
+            "thawed" => slots.change(Change::Thawed)?,
+            "moved" => slots.change(Change::Moved)?,
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
             "list-drop" => Self::Unlist(slots.item()?),
             "list-read" => Self::ReadList,
@@ -480,6 +500,23 @@ impl Slots<'_> {
             Some(Value::Date(Err(error))) => Err(Unclear::Date(error.to_string())),
             Some(_) => Err(Unclear::Missing("date")),
         }
+    }
+
+    fn change(&self, how: Change) -> Result<Request, Unclear> {
+        let place = self.place();
+        // What goes into the freezer is frozen there.
+        let how = match (&place, how) {
+            (Some(place), Change::Moved) if place.is_freezer() => Change::Frozen,
+            (None, Change::Moved) => return Err(Unclear::Missing("place")),
+            _ => how,
+        };
+        Ok(Request::Change {
+            item: self.item()?,
+            how,
+            quantity: self.quantity()?,
+            place,
+            yesterday: self.words("since") == Some("yesterday"),
+        })
     }
 
     fn tag(&self) -> Result<Option<TagNumber>, Unclear> {

@@ -3,10 +3,12 @@
 use chrono::NaiveDate;
 
 use crate::grammar::one_of;
-use crate::measure::{DateDoubt, DateNote, Quantity, say_date, say_date_to_check, say_distance};
+use crate::measure::{
+    DateDoubt, DateKind, DateNote, Quantity, say_date, say_date_to_check, say_distance,
+};
 use crate::stock::{
-    Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place, Refusal,
-    TagNumber, TemporaryTag,
+    Change, Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place,
+    Refusal, TagNumber, TemporaryTag,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
@@ -178,6 +180,15 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
             "{}: the amount isn't known yet. Say used up when it's gone.",
             capital(item.as_str())
         ),
+        Refusal::AllSoAlready { item, how } => {
+            let name = capital(item.as_str());
+            match how {
+                Change::Opened => format!("{name}: none is unopened. Nothing changed."),
+                Change::Frozen => format!("{name}: all of it is frozen. Nothing changed."),
+                Change::Thawed => format!("{name}: none is frozen. Nothing changed."),
+                Change::Moved => format!("{name}: there already. Nothing changed."),
+            }
+        }
         Refusal::NotListed { item } => format!("Not on the list: {item}."),
         Refusal::AlreadyListed { item } => format!("Already on the list: {item}."),
         Refusal::NoSuchTag(number) => format!("There is no tag {number}. Say read the tags."),
@@ -210,17 +221,20 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             }
             reply + passed(&lot.dates, today)
         }
-        Outcome::Used { item, place, left } => {
-            let from = place
-                .as_ref()
-                .map(|p| format!(" Taken from the {p}."))
-                .unwrap_or_default();
-            let places = left.iter().filter_map(|lot| lot.place.as_ref());
-            let same_place = places.clone().all(|p| Some(p) == place.as_ref());
-            let from = if same_place { String::new() } else { from };
+        Outcome::Used { item, from, left } => {
+            let taken = taken_from(from, left, today);
             let left: Vec<&Lot> = left.iter().collect();
-            format!("{}: {} left.{from}", capital(item.as_str()), amounts(&left))
+            format!(
+                "{}: {} left.{taken}",
+                capital(item.as_str()),
+                amounts(&left)
+            )
         }
+        Outcome::Changed {
+            how,
+            changed,
+            others,
+        } => changed_said(*how, changed, others, today),
         Outcome::Gone {
             item,
             lots,
@@ -278,6 +292,86 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         ),
         Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
     }
+}
+
+/// Which of several was taken, by what tells it from the others; nothing where there is nothing to be told.
+fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
+    let others: Vec<&Lot> = left.iter().filter(|lot| lot.id != from.id).collect();
+    if others.is_empty() {
+        return String::new();
+    }
+    let mut facts = Vec::new();
+    let state = |lot: &Lot| (lot.is_opened(), lot.is_thawed(), lot.is_frozen());
+    if others.iter().any(|lot| state(lot) != state(from)) {
+        facts.extend(state_said(from).map(str::to_owned));
+    }
+    let first = |lot: &Lot| lot.dates.first_ahead();
+    if facts.is_empty() && others.iter().any(|lot| first(lot) != first(from)) {
+        let ahead = from
+            .dates
+            .iter()
+            .find(|note| Some(note.date) == first(from));
+        facts.extend(ahead.map(|note| note_said(note, today)));
+    }
+    if others.iter().any(|lot| lot.place != from.place) {
+        facts.extend(from.place.iter().map(Place::to_string));
+    }
+    if facts.is_empty() {
+        return String::new();
+    }
+    format!(" Taken from: {}.", facts.join(", "))
+}
+
+fn state_said(lot: &Lot) -> Option<&'static str> {
+    if lot.is_frozen() {
+        Some("frozen")
+    } else if lot.is_opened() {
+        Some("opened")
+    } else {
+        lot.is_thawed().then_some("thawed")
+    }
+}
+
+/// "Milk: 1 carton opened, fridge. 1 carton unopened."
+fn changed_said(how: Change, changed: &[Lot], others: &[Lot], today: NaiveDate) -> String {
+    let name = changed.first().map_or("", |lot| lot.item.as_str());
+    let lots: Vec<&Lot> = changed.iter().collect();
+    let word = match how {
+        Change::Opened => "opened",
+        Change::Frozen => "frozen",
+        Change::Thawed => "thawed",
+        Change::Moved => "moved",
+    };
+    let mut facts = vec![format!("{} {word}", amounts(&lots))];
+    let day = match how {
+        Change::Opened => DateKind::Opened,
+        Change::Frozen => DateKind::Frozen,
+        Change::Thawed => DateKind::Thawed,
+        Change::Moved => DateKind::Bought,
+    };
+    let on = changed.first().and_then(|lot| lot.dates.get(day));
+    if how != Change::Moved {
+        facts.extend(on.filter(|on| *on != today).map(|on| say_date(on, today)));
+    }
+    let place = changed.first().and_then(|lot| lot.place.as_ref());
+    // That it is in the freezer goes without saying.
+    let place = place.filter(|place| how != Change::Frozen || place.as_str() != "freezer");
+    facts.extend(place.map(Place::to_string));
+    let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
+    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed {
+        reply.push_str(" Where it is now isn't known.");
+    }
+    if !others.is_empty() {
+        let others: Vec<&Lot> = others.iter().collect();
+        let unlike = match how {
+            Change::Opened => " unopened",
+            Change::Frozen | Change::Thawed | Change::Moved => "",
+        };
+        let all_unopened = others.iter().all(|lot| !lot.is_opened());
+        let unlike = if all_unopened { unlike } else { "" };
+        reply.push_str(&format!(" Besides, {}{unlike}.", amounts(&others)));
+    }
+    reply
 }
 
 /// The same event as taking off the list, said as what it is at the store.
@@ -452,6 +546,9 @@ pub(super) fn where_is(
         return format!("{name}: not put away yet, tag {}.{shelf}", tag.number);
     }
     match (places(lots), lots.is_empty()) {
+        (Some(places), _) if lots.iter().any(|lot| lot.place.is_none()) => {
+            format!("{name}: {places}. There is more; where isn't known.")
+        }
         (Some(places), _) => format!("{name}: {places}."),
         (None, false) => format!("{name}: there is some, but where isn't known."),
         (None, true) if listed => format!("No {item} on the shelf. On the list already."),
@@ -597,6 +694,12 @@ fn undone(event: &Event) -> String {
     };
     match event {
         Event::PutIn { item, quantity, .. } => format!("adding {}", much(quantity, item)),
+        Event::Changed { item, how, .. } => match how {
+            Change::Opened => format!("{item} opened"),
+            Change::Frozen => format!("{item} frozen"),
+            Change::Thawed => format!("{item} thawed"),
+            Change::Moved => format!("{item} moved"),
+        },
         Event::PutAway { tag, .. } => format!("putting away tag {tag}"),
         Event::UsedUp { item } => format!("{item} used up"),
         Event::Used { item, quantity } => format!("using {}", much_of(quantity, item)),

@@ -4,7 +4,8 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Dates, Event, ItemName, Lot, Outcome, Place, Refusal, Source, Stock, StockError, TagNumber,
+    Change, Dates, Event, ItemName, Lot, Outcome, Place, Refusal, Source, Stock, StockError,
+    TagNumber,
 };
 
 pub fn day(text: &str) -> NaiveDate {
@@ -52,6 +53,17 @@ pub fn put_away(tag: u32, place: &str) -> Event {
     Event::PutAway {
         tag: TagNumber(tag),
         place: Place::new(place).unwrap(),
+    }
+}
+
+/// What became of something on that Wednesday.
+pub fn changed(name: &str, how: Change, quantity: &str, place: &str) -> Event {
+    Event::Changed {
+        item: item(name),
+        how,
+        quantity: maybe(quantity),
+        place: Place::new(place).ok(),
+        on: day("2026-11-25"),
     }
 }
 

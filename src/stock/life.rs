@@ -1,0 +1,206 @@
+//! What becomes of a lot in the house: it is opened, frozen, thawed, or moved. Where that is said of a part of it, the
+//! lot is split.
+
+use chrono::NaiveDate;
+use rusqlite::{Connection, params};
+use serde::{Deserialize, Serialize};
+
+use super::amounts;
+use super::error::Refusal;
+use super::event::{ItemName, Place};
+use super::ledger::Fault;
+use super::lots::{self, Lot};
+use super::outcome::Outcome;
+use crate::measure::{DateKind, Quantity};
+
+/// What became of a lot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Change {
+    /// Its pack was opened.
+    Opened,
+    /// It was frozen: its dates stand still. Source: FSIS, freezing keeps food safe; it doesn't make it new.
+    Frozen,
+    /// It was thawed: another clock runs.
+    Thawed,
+    /// It stands somewhere else.
+    Moved,
+}
+
+impl Change {
+    /// Whether it can still happen to a lot.
+    fn fits(self, lot: &Lot, to: Option<&Place>) -> bool {
+        match self {
+            Self::Opened => !lot.is_opened() && !lot.is_frozen(),
+            Self::Frozen => !lot.is_frozen(),
+            Self::Thawed => lot.is_frozen(),
+            Self::Moved => lot.place.as_ref() != to,
+        }
+    }
+}
+
+/// How much is meant of a lot.
+enum Part {
+    Whole,
+    Some(Quantity),
+}
+
+/// Changes lots of an item: so much of it, or, where that wasn't said, all that it can still happen to. Only of packs that
+/// are opened it is one.
+pub(super) fn change(
+    connection: &Connection,
+    item: &ItemName,
+    how: Change,
+    quantity: Option<&Quantity>,
+    place: Option<&Place>,
+    on: NaiveDate,
+) -> Result<Outcome, Fault> {
+    let all = lots::of_item(connection, item)?;
+    if all.is_empty() {
+        return Err(Refusal::NoneLeft { item: item.clone() }.into());
+    }
+    let mut fitting: Vec<Lot> = all.into_iter().filter(|lot| how.fits(lot, place)).collect();
+    // "Move the milk" isn't said of what lies in the freezer, if there is other milk.
+    if how == Change::Moved && fitting.iter().any(|lot| !lot.is_frozen()) {
+        fitting.retain(|lot| !lot.is_frozen());
+    }
+    let Some(first) = fitting.first() else {
+        let item = item.clone();
+        return Err(Refusal::AllSoAlready { item, how }.into());
+    };
+    let parts = match quantity {
+        Some(quantity) => parts_of(item, &fitting, quantity)?,
+        None if how == Change::Opened => vec![(first.id, one_of(first))],
+        None => fitting.iter().map(|lot| (lot.id, Part::Whole)).collect(),
+    };
+    let mut changed = Vec::new();
+    for (lot, part) in parts {
+        let lot = match part {
+            Part::Whole => lot,
+            Part::Some(quantity) => split(connection, lot, &quantity)?,
+        };
+        mark(connection, lot, how, place, on)?;
+        changed.push(lot);
+    }
+    let (changed, others) = lots::of_item(connection, item)?
+        .into_iter()
+        .partition(|lot| changed.contains(&lot.id));
+    Ok(Outcome::Changed {
+        how,
+        changed,
+        others,
+    })
+}
+
+/// One pack of a lot that has several.
+fn one_of(lot: &Lot) -> Part {
+    match &lot.quantity {
+        Some(have) if have.is_counted() => {
+            let one = have.with_count_of_one();
+            match amounts::minus(have, &one) {
+                Some(Some(left)) if left.is_positive() => Part::Some(one),
+                _ => Part::Whole,
+            }
+        }
+        _ => Part::Whole,
+    }
+}
+
+/// So much of the lots, in the order to use them.
+fn parts_of(item: &ItemName, lots: &[Lot], quantity: &Quantity) -> Result<Vec<(i64, Part)>, Fault> {
+    amounts::require(quantity)?;
+    let mut to_take = quantity.clone();
+    let mut parts = Vec::new();
+    for lot in lots {
+        let Some(have) = &lot.quantity else { continue };
+        match amounts::minus(have, &to_take) {
+            None => continue,
+            Some(Some(left)) if left.is_zero() => {
+                parts.push((lot.id, Part::Whole));
+                return Ok(parts);
+            }
+            Some(Some(left)) => {
+                // In the lot's own pack or unit.
+                let part = amounts::minus(have, &left).flatten().unwrap_or(to_take);
+                parts.push((lot.id, Part::Some(part)));
+                return Ok(parts);
+            }
+            Some(None) => {
+                let Some(rest) = amounts::rest(&to_take, have) else {
+                    continue;
+                };
+                to_take = rest;
+                parts.push((lot.id, Part::Whole));
+            }
+        }
+    }
+    let item = item.clone();
+    let said = lots.iter().flat_map(|lot| &lot.quantity).map(amounts::say);
+    let have = said.collect::<Vec<_>>().join(" and ");
+    Err(if lots.iter().any(|lot| lot.quantity.is_none()) {
+        Refusal::UnknownAmount { item }.into()
+    } else if parts.is_empty() {
+        let asked = amounts::say(quantity);
+        Refusal::OtherMeasure { item, have, asked }.into()
+    } else {
+        Refusal::NotEnough { item, have }.into()
+    })
+}
+
+/// Makes a lot of its own from a part of one, with the same place and dates.
+fn split(connection: &Connection, lot: i64, part: &Quantity) -> Result<i64, Fault> {
+    let have: String =
+        connection.query_row("SELECT quantity FROM lot WHERE id = ?1", [lot], |row| {
+            row.get(0)
+        })?;
+    let left = amounts::minus(&amounts::column(0, &have)?, part).flatten();
+    let left = left.map(|left| left.to_string());
+    connection.execute(
+        "UPDATE lot SET quantity = ?2 WHERE id = ?1",
+        params![lot, left],
+    )?;
+    let copy = "INSERT INTO lot (item, quantity, place, came)
+        SELECT item, ?2, place, came FROM lot WHERE id = ?1";
+    connection.execute(copy, params![lot, part.to_string()])?;
+    let new = connection.last_insert_rowid();
+    let dates =
+        "INSERT INTO lot_date (lot, kind, date) SELECT ?2, kind, date FROM lot_date WHERE lot = ?1";
+    connection.execute(dates, [lot, new])?;
+    Ok(new)
+}
+
+/// Notes on a lot what became of it.
+fn mark(
+    connection: &Connection,
+    lot: i64,
+    how: Change,
+    place: Option<&Place>,
+    on: NaiveDate,
+) -> rusqlite::Result<()> {
+    let note = |kind: DateKind| {
+        let note = "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)
+            ON CONFLICT (lot, kind) DO UPDATE SET date = excluded.date";
+        connection.execute(note, params![lot, kind.name(), on.to_string()])
+    };
+    match how {
+        Change::Opened => {
+            note(DateKind::Opened)?;
+        }
+        Change::Frozen => {
+            note(DateKind::Frozen)?;
+            let thawed = "DELETE FROM lot_date WHERE lot = ?1 AND kind = ?2";
+            connection.execute(thawed, params![lot, DateKind::Thawed.name()])?;
+        }
+        Change::Thawed => {
+            note(DateKind::Thawed)?;
+        }
+        Change::Moved => {}
+    }
+    // What was only opened stands where it stood. What was taken out of the freezer is no longer there, wherever it
+    // is now.
+    if place.is_some() || how != Change::Opened {
+        let change = "UPDATE lot SET place = ?2 WHERE id = ?1";
+        connection.execute(change, params![lot, place.map(Place::as_str)])?;
+    }
+    Ok(())
+}

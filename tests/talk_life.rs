@@ -1,0 +1,143 @@
+//! What becomes of things in the house: opened, frozen, thawed, moved; and which of several is used first.
+
+use chrono::{NaiveDate, NaiveDateTime};
+use tellshelf::grammar::Grammar;
+use tellshelf::stock::{Source, Stock};
+use tellshelf::talk::Session;
+
+fn now() -> NaiveDateTime {
+    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    day.and_hms_opt(10, 0, 0).unwrap()
+}
+
+fn go(lines: &[(&str, &str)]) {
+    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+    let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+    for (line, reply) in lines {
+        let turn = session.hear(&[line], now(), Source::Typed);
+        assert_eq!(turn.reply, *reply, "to “{line}”");
+    }
+}
+
+#[test]
+fn one_pack_of_several_is_opened_and_goes_first() {
+    go(&[
+        (
+            "add three cartons of milk to the fridge, use by December third",
+            "Milk: 3 cartons, fridge, use by December 3.",
+        ),
+        (
+            "I opened the milk",
+            "Milk: 1 carton opened, fridge. Besides, 2 cartons unopened.",
+        ),
+        (
+            "I used one carton of milk",
+            "Milk: 2 cartons left. Taken from: opened.",
+        ),
+        (
+            "I opened a carton of milk yesterday",
+            "Milk: 1 carton opened, yesterday, fridge. Besides, 1 carton unopened.",
+        ),
+        (
+            "I opened the milk",
+            "Milk: 1 carton opened, fridge. Besides, 1 carton.",
+        ),
+        (
+            "I opened the milk",
+            "Milk: none is unopened. Nothing changed.",
+        ),
+        ("undo", "Undone: milk opened."),
+        (
+            "I opened the cream",
+            "No cream on the shelf. Nothing changed.",
+        ),
+    ]);
+}
+
+/// Freezing stops the clock and thawing starts another. Source: FSIS, "The Big Thaw", and "Food Product Dating".
+#[test]
+fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
+    go(&[
+        (
+            "add two pounds of chicken to the fridge, use by November twenty seventh",
+            "Chicken: 2 pounds, fridge, use by Friday, November 27.",
+        ),
+        (
+            "I froze one pound of chicken",
+            "Chicken: 1 pound frozen. Besides, 1 pound.",
+        ),
+        (
+            "what expires this week",
+            "1 thing: chicken, use by Friday, November 27, fridge.",
+        ),
+        (
+            "I used half a pound of chicken",
+            "Chicken: one and a half pounds left. Taken from: fridge.",
+        ),
+        ("undo", "Undone: using 8 ounces of chicken."),
+        (
+            "I used one pound of chicken",
+            "Chicken: 1 pound left. Taken from: fridge.",
+        ),
+        (
+            "what expires this week",
+            "Nothing has a date up to December 2.",
+        ),
+        (
+            "I took the chicken out of the freezer",
+            "Chicken: 1 pound thawed. Where it is now isn't known.",
+        ),
+        (
+            "what expires this week",
+            "1 thing: chicken, use by Friday, November 27.",
+        ),
+        (
+            "move the chicken to the fridge",
+            "Chicken: 1 pound moved, fridge.",
+        ),
+        (
+            "I thawed the chicken",
+            "Chicken: none is frozen. Nothing changed.",
+        ),
+    ]);
+}
+
+#[test]
+fn things_are_moved_whole_or_in_part() {
+    go(&[
+        (
+            "add four cans of beans to the pantry",
+            "Beans: 4 cans, pantry.",
+        ),
+        (
+            "move two cans of beans to the cupboard",
+            "Beans: 2 cans moved, cupboard. Besides, 2 cans.",
+        ),
+        ("where are the beans", "Beans: pantry and cupboard."),
+        (
+            "move the beans to the pantry",
+            "Beans: 2 cans moved, pantry. Besides, 2 cans.",
+        ),
+        (
+            "move the beans to the pantry",
+            "Beans: there already. Nothing changed.",
+        ),
+        (
+            "move nine cans of beans to the cellar",
+            "Beans: only 2 cans and 2 cans. Nothing changed.",
+        ),
+        (
+            "add two loaves of bread to the bread box",
+            "Bread: 2 loaves, bread box.",
+        ),
+        (
+            "move one loaf of bread to the freezer",
+            "Bread: 1 loaf frozen. Besides, 1 loaf.",
+        ),
+        // What lies in the freezer isn't meant, if there is other bread.
+        (
+            "move the bread to the counter",
+            "Bread: 1 loaf moved, counter. Besides, 1 loaf.",
+        ),
+    ]);
+}
