@@ -1,4 +1,5 @@
-//! What becomes of things in the house: opened, frozen, thawed, moved; and which of several is used first.
+//! What becomes of things in the house: opened, frozen, thawed, moved; which of several is used first; and what was
+//! done, and why.
 
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::grammar::Grammar;
@@ -139,5 +140,55 @@ fn things_are_moved_whole_or_in_part() {
             "move the bread to the counter",
             "Bread: 1 loaf moved, counter. Besides, 1 loaf.",
         ),
+    ]);
+}
+
+#[test]
+fn several_changes_are_told_before_they_are_undone() {
+    go(&[
+        ("undo the last three", "Nothing is left to undo."),
+        ("add a dozen eggs to the fridge", "Eggs: 12, fridge."),
+        ("I used two eggs", "Eggs: 10 left."),
+        ("put milk on the list", "Milk on the list."),
+        (
+            "undo the last two",
+            "Undo 2 changes: using 2 eggs; milk on the list? Yes or no.",
+        ),
+        ("no", "All right. Nothing changed."),
+        ("undo the last one", "Undone: milk on the list."),
+        (
+            "undo the last nine changes",
+            "Undo 2 changes: adding 12 eggs; using 2 eggs? Yes or no.",
+        ),
+        ("yes", "2 changes undone."),
+        ("how many eggs are left", "No eggs on the shelf."),
+    ]);
+}
+
+#[test]
+fn what_was_done_and_why_can_be_asked() {
+    go(&[
+        ("what changed today", "Nothing changed today."),
+        ("add a dozen eggs to the fridge", "Eggs: 12, fridge."),
+        (
+            "I opened the eggs",
+            "Eggs: 1 opened, fridge. Besides, 11 unopened.",
+        ),
+        ("undo", "Undone: eggs opened."),
+        (
+            "I used up the eggs",
+            "Eggs used up. Off the shelf: 12, fridge. On the list.",
+        ),
+        ("put milk on the list", "Milk on the list."),
+        (
+            "what changed today",
+            "3 changes today: adding 12 eggs; eggs used up; milk on the list.",
+        ),
+        ("why are the eggs on the list", "Eggs: used up today."),
+        (
+            "why is the milk on the list",
+            "Milk: you asked for it today.",
+        ),
+        ("why is the flour on the list", "Not on the list: flour."),
     ]);
 }

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 40] = [
+const WORDINGS: [(&str, &[&str]); 42] = [
     (
         "put-in",
         &[
@@ -246,7 +246,18 @@ const WORDINGS: [(&str, &[&str]); 40] = [
         "sound-play",
         &["how did I say the milk", "play the sound of milk"],
     ),
-    ("undo", &["undo", "undo that", "take that back"]),
+    (
+        "changed-today",
+        &["what changed today", "what did I do today"],
+    ),
+    (
+        "why",
+        &["why is the milk on the list", "why do we need milk"],
+    ),
+    (
+        "undo",
+        &["undo", "undo that", "take that back", "undo the last three"],
+    ),
     ("repeat", &["repeat that", "say that again", "pardon"]),
     ("help", &["help", "what can I say"]),
     ("meaning", &["use by", "it's best by", "sell by date"]),

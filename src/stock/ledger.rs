@@ -15,7 +15,7 @@ use super::event::{Event, ItemName, Source, TagNumber};
 use super::expiry::{self, Expiring};
 use super::learned::{self, Learned};
 use super::life;
-use super::list::{self, ListLine};
+use super::list::{self, ListLine, Why};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
 use super::outcome::Outcome;
@@ -336,21 +336,64 @@ impl Stock {
     /// assert_eq!(again.dump().unwrap(), stock.dump().unwrap());
     /// ```
     pub fn events(&self) -> Result<Vec<(EventId, NaiveDateTime, String, Event)>, StockError> {
+        self.ask(events)
+    }
+
+    /// The last events that stand, that is, weren't taken back: so many at most, the newest first.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// for name in ["oats", "rice", "milk"] {
+    ///     let gone = Event::UsedUp { item: ItemName::new(name).unwrap() };
+    ///     stock.record(gone, now, Source::Typed).unwrap();
+    /// }
+    /// stock.undo(now, Source::Typed).unwrap();
+    /// let last = stock.standing(1, None).unwrap();
+    /// assert_eq!(last[0].item().unwrap().as_str(), "rice");
+    /// ```
+    pub fn standing(
+        &self,
+        at_most: usize,
+        since: Option<NaiveDateTime>,
+    ) -> Result<Vec<Event>, StockError> {
         self.ask(|c| {
-            let mut query = c.prepare("SELECT id, at, source, body FROM event ORDER BY id")?;
-            query
-                .query_map([], |row| {
-                    let body: String = row.get(3)?;
-                    let time: String = row.get(1)?;
-                    Ok((
-                        row.get(0)?,
-                        parse_column(1, &time)?,
-                        row.get(2)?,
-                        parse_json(3, &body)?,
-                    ))
-                })?
-                .collect()
+            let mut query = c.prepare_cached(
+                "SELECT body FROM event AS e WHERE at >= ?1 AND undoes IS NULL
+                    AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
+                 ORDER BY id DESC LIMIT ?2",
+            )?;
+            let since = since.map(time_text).unwrap_or_default();
+            let at_most = i64::try_from(at_most).unwrap_or(i64::MAX);
+            let events = query.query_map(params![since, at_most], |row| {
+                let body: String = row.get(0)?;
+                parse_json(0, &body)
+            })?;
+            events.collect()
         })
+    }
+
+    /// Why an item is on the list, and since when; `None` where it isn't on it, or that isn't known.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock, Why};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let item = ItemName::new("oats").unwrap();
+    /// stock.record(Event::UsedUp { item: item.clone() }, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.why_listed(&item).unwrap(), Some((Why::UsedUp, now)));
+    /// ```
+    pub fn why_listed(&self, item: &ItemName) -> Result<Option<(Why, NaiveDateTime)>, StockError> {
+        self.ask(|connection| list::why(connection, item))
     }
 
     /// Every row of the derived tables as text, for comparing two stocks.
@@ -545,10 +588,35 @@ fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
         && version < schema::VERSION
     {
         schema::migrate(&transaction, version)?;
+        if (1..schema::REASONS).contains(&version) {
+            fill_reasons(&transaction)?;
+        }
     }
     transaction.commit()?;
     clips::drop_orphans(connection)?;
     Ok(Ready::Yes)
+}
+
+/// Why things are on the list, which an older file didn't keep: told all it was told, a new stock knows it.
+fn fill_reasons(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
+    let Ok(mut again) = Stock::in_memory() else {
+        return Ok(());
+    };
+    for (_, at, _, event) in events(transaction)? {
+        // What an older version took, and this one wouldn't, leaves a line without its reason.
+        let _ = again.record(event, at, Source::Typed);
+    }
+    let mut known = again
+        .connection
+        .prepare("SELECT why, since, id, item FROM list_line")?;
+    let mut known = known.query([])?;
+    let fill = "UPDATE list_line SET why = ?1, since = ?2 WHERE id = ?3 AND item = ?4";
+    while let Some(line) = known.next()? {
+        let text = |column| line.get::<_, Option<String>>(column);
+        let (id, item): (i64, i64) = (line.get(2)?, line.get(3)?);
+        transaction.execute(fill, params![text(0)?, text(1)?, id, item])?;
+    }
+    Ok(())
 }
 
 /// Turns the write-ahead log on. Where another program is just doing the same, SQLite gives up at
@@ -671,9 +739,9 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             place.as_ref(),
             *on,
         ),
-        Event::UsedUp { item } => lots::use_up(transaction, item),
-        Event::Used { item, quantity } => lots::use_some(transaction, item, quantity),
-        Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref()),
+        Event::UsedUp { item } => lots::use_up(transaction, item, at),
+        Event::Used { item, quantity } => lots::use_some(transaction, item, quantity, at),
+        Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref(), at),
         Event::Unlisted { item } | Event::Got { item } => list::remove(transaction, item),
         Event::KeptAt { item, level } => low::keep(transaction, item, level),
         Event::Tagged {
@@ -693,6 +761,23 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::SoundsAllowed { keep } => clips::allow(transaction, *keep, at),
         Event::Undone { id } => take_back(transaction, *id),
     }
+}
+
+type Recorded = (EventId, NaiveDateTime, String, Event);
+
+fn events(connection: &Connection) -> rusqlite::Result<Vec<Recorded>> {
+    let mut query = connection.prepare("SELECT id, at, source, body FROM event ORDER BY id")?;
+    let events = query.query_map([], |row| {
+        let body: String = row.get(3)?;
+        let time: String = row.get(1)?;
+        Ok((
+            row.get(0)?,
+            parse_column(1, &time)?,
+            row.get(2)?,
+            parse_json(3, &body)?,
+        ))
+    })?;
+    events.collect()
 }
 
 /// The last event that isn't an undo and wasn't taken back.

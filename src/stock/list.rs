@@ -1,14 +1,33 @@
 //! The shopping list: one line an item.
 
-use rusqlite::{Connection, params};
+use chrono::NaiveDateTime;
+use rusqlite::{Connection, OptionalExtension, params};
 
 use super::error::Refusal;
 use super::event::ItemName;
-use super::ledger::Fault;
+use super::ledger::{Fault, parse_column, time_text};
 use super::lots::name_column;
 use super::outcome::Outcome;
 use super::{amounts, items};
 use crate::measure::Quantity;
+
+/// Why something is on the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Why {
+    /// There is none of it any more.
+    UsedUp,
+    /// The person asked for it.
+    AskedFor,
+}
+
+impl Why {
+    fn name(self) -> &'static str {
+        match self {
+            Self::UsedUp => "used-up",
+            Self::AskedFor => "asked-for",
+        }
+    }
+}
 
 /// A line of the list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,9 +58,10 @@ pub(super) fn add(
     connection: &Connection,
     item: &ItemName,
     quantity: Option<&Quantity>,
+    at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
-    if !insert(connection, id, quantity)? {
+    if !insert(connection, id, quantity, Why::AskedFor, at)? {
         // Two sources, one line: only a quantity that was said changes it.
         if quantity.is_none() {
             return Err(Refusal::AlreadyListed { item: item.clone() }.into());
@@ -60,10 +80,33 @@ pub(super) fn insert(
     connection: &Connection,
     item: i64,
     quantity: Option<&Quantity>,
+    why: Why,
+    at: NaiveDateTime,
 ) -> rusqlite::Result<bool> {
-    let insert =
-        "INSERT INTO list_line (item, quantity) VALUES (?1, ?2) ON CONFLICT (item) DO NOTHING";
-    Ok(connection.execute(insert, params![item, quantity.map(Quantity::to_string)])? == 1)
+    let insert = "INSERT INTO list_line (item, quantity, why, since) VALUES (?1, ?2, ?3, ?4)
+        ON CONFLICT (item) DO NOTHING";
+    let quantity = quantity.map(Quantity::to_string);
+    let line = params![item, quantity, why.name(), time_text(at)];
+    Ok(connection.execute(insert, line)? == 1)
+}
+
+/// Why an item is on the list, and since when. `None` where it isn't on it, or an older file didn't say.
+pub(super) fn why(
+    connection: &Connection,
+    item: &ItemName,
+) -> rusqlite::Result<Option<(Why, NaiveDateTime)>> {
+    let query = "SELECT why, since FROM list_line JOIN item ON item.id = list_line.item
+        WHERE name = ?1 AND why IS NOT NULL AND since IS NOT NULL";
+    let mut query = connection.prepare_cached(query)?;
+    let found = query.query_row([item.as_str()], |row| {
+        let why: String = row.get(0)?;
+        let since: String = row.get(1)?;
+        let why = [Why::UsedUp, Why::AskedFor]
+            .into_iter()
+            .find(|known| known.name() == why);
+        Ok(why.map(|why| Ok((why, parse_column(1, &since)?))))
+    });
+    found.optional()?.flatten().transpose()
 }
 
 pub(super) fn remove(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {

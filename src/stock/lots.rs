@@ -6,8 +6,9 @@ use rusqlite::{Connection, Row, params};
 use super::error::Refusal;
 use super::event::{Dates, ItemName, Place};
 use super::ledger::{Fault, parse_column, time_text};
+use super::list::{self, Why};
 use super::outcome::Outcome;
-use super::{amounts, items, list};
+use super::{amounts, items};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -153,17 +154,26 @@ pub(super) fn put_in(
 
 /// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on
 /// the shelf goes onto the list all the same: the person knows best what is gone.
-pub(super) fn use_up(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+pub(super) fn use_up(
+    connection: &Connection,
+    item: &ItemName,
+    at: NaiveDateTime,
+) -> Result<Outcome, Fault> {
     let lots = of_item(connection, item)?;
     for lot in &lots {
         delete(connection, lot.id)?;
     }
-    gone(connection, item, lots)
+    gone(connection, item, lots, at)
 }
 
-fn gone(connection: &Connection, item: &ItemName, lots: Vec<Lot>) -> Result<Outcome, Fault> {
+fn gone(
+    connection: &Connection,
+    item: &ItemName,
+    lots: Vec<Lot>,
+    at: NaiveDateTime,
+) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
-    let was_listed = !list::insert(connection, id, None)?;
+    let was_listed = !list::insert(connection, id, None, Why::UsedUp, at)?;
     Ok(Outcome::Gone {
         item: item.clone(),
         lots,
@@ -176,6 +186,7 @@ pub(super) fn use_some(
     connection: &Connection,
     item: &ItemName,
     used: &Quantity,
+    at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let before = of_item(connection, item)?;
     let refuse = |refusal: Refusal| Err(Fault::Refused(refusal));
@@ -214,7 +225,7 @@ pub(super) fn use_some(
         let from = taken_from.unwrap_or_else(|| lot.clone());
         let left = of_item(connection, item)?;
         if left.is_empty() {
-            return gone(connection, item, before);
+            return gone(connection, item, before, at);
         }
         return Ok(Outcome::Used {
             item: item.clone(),

@@ -27,7 +27,7 @@ pub use expiry::Expiring;
 pub use learned::Learned;
 pub use ledger::{EventId, Stock};
 pub use life::Change;
-pub use list::ListLine;
+pub use list::{ListLine, Why};
 pub use lots::{Lot, total};
 pub use low::Low;
 pub use outcome::Outcome;

@@ -74,13 +74,16 @@ CREATE TABLE heard_as (
 CREATE INDEX heard_as_of_item ON heard_as (item);
 ";
 
-/// What the person allows, and how new names were said. Clips are no part of the ledger, and go with their item
+/// What the person allows, why things are on the list, and how new names were said. Clips are no part of the ledger, and go with their item
 /// without a word in it.
 const STEP_3: &str = "
 CREATE TABLE permission (
     what  TEXT PRIMARY KEY,             -- there while it is allowed
     since TEXT NOT NULL                 -- local time
 ) STRICT;
+CREATE INDEX event_by_time ON event (at);
+ALTER TABLE list_line ADD COLUMN why TEXT;   -- used-up or asked-for; absent where an older file didn't say
+ALTER TABLE list_line ADD COLUMN since TEXT; -- local time
 CREATE TABLE clip (
     item  INTEGER PRIMARY KEY,          -- the item's id; no reference, so that an undo can drop the item first
     at    TEXT NOT NULL,                -- local time
@@ -99,6 +102,9 @@ pub(super) const DERIVED: [&str; 8] = [
     "tag",
     "tag_date",
 ];
+
+/// The version from which on the list has its reasons.
+pub(super) const REASONS: usize = 3;
 
 /// The version of a file that this program writes.
 pub(super) const VERSION: usize = STEPS.len();

@@ -1,6 +1,6 @@
 //! From a request to the stock, and from what it did to a reply.
 
-use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
 use super::request::{Goods, Request, Used, Which};
 use super::wording;
@@ -112,6 +112,23 @@ pub(super) fn answer(
         }
         Request::LearnedNames => return Ok(Answer::say(wording::learned(&stock.learned()?))),
         Request::Help => return Ok(Answer::say(wording::HELP.to_owned())),
+        Request::ChangedToday => {
+            let midnight = today.and_time(NaiveTime::MIN);
+            let changes = stock.standing(usize::MAX, Some(midnight))?;
+            return Ok(Answer::say(wording::changed_today(&changes)));
+        }
+        Request::Why(item) => {
+            let why = stock.why_listed(item)?;
+            let listed = stock.list()?.iter().any(|line| line.item == *item);
+            return Ok(Answer::say(wording::why(item, why, listed, today)));
+        }
+        Request::UndoSeveral(several) => {
+            let mut undone = 0;
+            while undone < *several && stock.undo(now, source).is_ok() {
+                undone += 1;
+            }
+            return Ok(changed(wording::undone_several(undone), None));
+        }
         Request::Undo => {
             let outcome = stock.undo(now, source)?;
             return Ok(changed(wording::outcome(&outcome, today), None));

@@ -30,6 +30,8 @@ pub enum Question {
     },
     /// "12 ounces by weight, or fluid ounces?"
     WhatOunces(Request),
+    /// "Undo 3 changes?"
+    UndoSeveral(usize),
     /// "Lose 3 sounds for good?"
     LoseSounds,
 }
@@ -40,6 +42,14 @@ impl Question {
         Self::DidYouMean { request, or: None }
     }
 
+    /// Whether a yes to it settles everything: what it leads to isn't asked about again.
+    pub fn is_the_last_one(&self) -> bool {
+        matches!(
+            self,
+            Self::WhatOunces(_) | Self::LoseSounds | Self::UndoSeveral(_)
+        )
+    }
+
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
@@ -47,6 +57,7 @@ impl Question {
                 Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
+            (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();

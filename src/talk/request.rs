@@ -85,6 +85,12 @@ pub enum Request {
     LoseSounds,
     /// "Undo."
     Undo,
+    /// "Undo the last three": two at least.
+    UndoSeveral(usize),
+    /// "What changed today?"
+    ChangedToday,
+    /// "Why is the milk on the list?"
+    Why(ItemName),
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -251,6 +257,7 @@ impl Request {
                 | HowMuch(_)
                 | ForgetNames(_)
                 | PlaySound(_)
+                | Why(_)
         )
     }
 
@@ -275,7 +282,8 @@ impl Request {
             | Where(item)
             | HowMuch(item)
             | ForgetNames(item)
-            | PlaySound(item) => Some(item),
+            | PlaySound(item)
+            | Why(item) => Some(item),
             _ => None,
         }
     }
@@ -408,7 +416,9 @@ impl Request {
             "sounds-stop" => Self::KeepSounds(false),
             "sounds-lose" => Self::LoseSounds,
             "sound-play" => Self::PlaySound(slots.item()?),
-            "undo" => Self::Undo,
+            "undo" => slots.undo()?,
+            "changed-today" => Self::ChangedToday,
+            "why" => Self::Why(slots.item()?),
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "yes" => Self::Yes,
@@ -499,6 +509,20 @@ impl Slots<'_> {
             Some(Value::Date(Ok(reading))) => Ok(Some(*reading)),
             Some(Value::Date(Err(error))) => Err(Unclear::Date(error.to_string())),
             Some(_) => Err(Unclear::Missing("date")),
+        }
+    }
+
+    fn undo(&self) -> Result<Request, Unclear> {
+        match self.0.slot("number") {
+            None => Ok(Request::Undo),
+            Some(Value::Number(number)) if number.is_integer() => Ok(
+                match usize::try_from(number.to_integer()).unwrap_or_default() {
+                    0 => return Err(Unclear::Missing("number")),
+                    1 => Request::Undo,
+                    several => Request::UndoSeveral(several),
+                },
+            ),
+            Some(_) => Err(Unclear::Missing("number")),
         }
     }
 

@@ -12,7 +12,7 @@ use super::turn::Turn;
 use super::wording;
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::DateDoubt;
-use crate::stock::{Clip, Event, ItemName, Source, Stock, StockError};
+use crate::stock::{Clip, Event, ItemName, Refusal, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -276,10 +276,7 @@ impl Session {
                 self.take_as_confirmed();
                 // The sound of the answer is no name's.
                 self.clip = open.clip;
-                let is_settled = matches!(
-                    open.question,
-                    Question::WhatOunces(_) | Question::LoseSounds
-                );
+                let is_settled = open.question.is_the_last_one();
                 self.carry_out(completed, is_settled, now, source)?
             }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
@@ -429,6 +426,15 @@ impl Session {
         }
         let reply = wording::outcome(&outcome, now.date());
         Ok(super::answer::changed(reply, None))
+    }
+
+    fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
+        let changes = self.stock.standing(several, None)?;
+        if changes.is_empty() {
+            return Err(Refusal::NothingToUndo.into());
+        }
+        let words = wording::ask_whether_to_undo(&changes);
+        Ok(self.ask(Question::UndoSeveral(changes.len()), words))
     }
 
     fn ask_whether_to_lose(&mut self) -> Result<Answer, StockError> {
@@ -603,6 +609,9 @@ impl Session {
             Request::Spell => return Ok(self.spell()),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
+            Request::UndoSeveral(several) if !is_settled => {
+                return self.ask_whether_to_undo(several);
+            }
             _ => {}
         }
         let said = self.said.as_mut();
@@ -616,7 +625,10 @@ impl Session {
             let is_it = said.request.item() == request.item();
             said.stage = if is_it { Stage::Changed } else { Stage::Past };
         }
-        if matches!(request, Request::Undo | Request::ForgetNames(_)) {
+        if matches!(
+            request,
+            Request::Undo | Request::UndoSeveral(_) | Request::ForgetNames(_)
+        ) {
             self.know_names_anew()?;
             self.said = None;
         } else if let Some(name) = &answer.mentioned {
@@ -680,6 +692,8 @@ fn changes_something(request: &Request) -> bool {
             | Request::HowMuch(_)
             | Request::LearnedNames
             | Request::PlaySound(_)
+            | Request::ChangedToday
+            | Request::Why(_)
             | Request::Spell
             | Request::Repeat
             | Request::Help

@@ -1,6 +1,6 @@
 //! The words of the replies: the important word first, then stop. Nothing in them relies on sight.
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 
 use crate::grammar::one_of;
 use crate::measure::{
@@ -8,7 +8,7 @@ use crate::measure::{
 };
 use crate::stock::{
     Change, Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place,
-    Refusal, TagNumber, TemporaryTag,
+    Refusal, TagNumber, TemporaryTag, Why,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
@@ -676,6 +676,70 @@ fn amounts(lots: &[&Lot]) -> String {
         said.push(if said.is_empty() { "some" } else { "some more" }.to_owned());
     }
     said.join(" and ")
+}
+
+/// At most so many changes are told one by one.
+const MOST_CHANGES: usize = 10;
+
+/// What was done today, in the order in which it was.
+pub(super) fn changed_today(newest_first: &[Event]) -> String {
+    match newest_first {
+        [] => "Nothing changed today.".to_owned(),
+        changes => format!(
+            "{} today: {}.",
+            changes_counted(changes.len()),
+            told(changes)
+        ),
+    }
+}
+
+/// Changes as what was done, oldest first; of many, the last ones.
+fn told(newest_first: &[Event]) -> String {
+    let last = newest_first.iter().take(MOST_CHANGES).rev().map(undone);
+    let told = last.collect::<Vec<_>>().join("; ");
+    if newest_first.len() > MOST_CHANGES {
+        return format!("the last {MOST_CHANGES} are {told}");
+    }
+    told
+}
+
+fn changes_counted(changes: usize) -> String {
+    match changes {
+        1 => "1 change".to_owned(),
+        changes => format!("{changes} changes"),
+    }
+}
+
+pub(super) fn ask_whether_to_undo(newest_first: &[Event]) -> String {
+    let count = changes_counted(newest_first.len());
+    format!("Undo {count}: {}? Yes or no.", told(newest_first))
+}
+
+pub(super) fn undone_several(changes: usize) -> String {
+    format!("{} undone.", capital(&changes_counted(changes)))
+}
+
+/// Why something is on the list.
+pub(super) fn why(
+    item: &ItemName,
+    why: Option<(Why, NaiveDateTime)>,
+    listed: bool,
+    today: NaiveDate,
+) -> String {
+    let name = capital(item.as_str());
+    let when = |since: NaiveDateTime| {
+        let since = DateNote {
+            kind: Some(DateKind::Bought),
+            date: since.date(),
+        };
+        on(&since.day_spoken(today))
+    };
+    match why {
+        Some((Why::UsedUp, since)) => format!("{name}: used up {}.", when(since)),
+        Some((Why::AskedFor, since)) => format!("{name}: you asked for it {}.", when(since)),
+        None if listed => format!("{name}: it was put there before I kept reasons."),
+        None => format!("Not on the list: {item}."),
+    }
 }
 
 /// "2 bags of oats", "3 lemons", "1 lemon".
