@@ -6,7 +6,10 @@ use chrono::NaiveDate;
 use tellshelf::grammar::normal_words;
 use tellshelf::measure::{DateDoubt, read_date, read_number, read_quantity};
 
-const PHRASES: &str = include_str!("data/measure/phrases.tsv");
+const PHRASES: [&str; 2] = [
+    include_str!("data/measure/phrases.tsv"),
+    include_str!("data/measure/phrases-more.tsv"),
+];
 
 fn read(kind: &str, words: &[&str]) -> String {
     let none = || "none".to_owned();
@@ -34,7 +37,8 @@ fn read(kind: &str, words: &[&str]) -> String {
 
 #[test]
 fn phrases_mean_what_people_mean() {
-    let rows = PHRASES.lines().filter(|line| !line.starts_with('#'));
+    let rows = PHRASES.iter().flat_map(|file| file.lines());
+    let rows = rows.filter(|line| !line.starts_with('#'));
     let (mut read_right, mut wrong) = (0, Vec::new());
     for row in rows {
         let [kind, phrase, value] = row.split('\t').collect::<Vec<_>>()[..] else {

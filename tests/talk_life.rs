@@ -192,3 +192,26 @@ fn what_was_done_and_why_can_be_asked() {
         ("why is the flour on the list", "Not on the list: flour."),
     ]);
 }
+
+#[test]
+fn what_is_put_somewhere_is_moved_or_new_and_that_is_asked() {
+    go(&[
+        ("I put the bread in the pantry", "Bread: pantry."),
+        ("undo", "Undone: adding bread."),
+        (
+            "add two loaves of bread to the pantry",
+            "Bread: 2 loaves, pantry.",
+        ),
+        (
+            "I put the bread in the freezer",
+            "Is that the bread from the pantry? Yes or no.",
+        ),
+        ("yes", "Bread: 2 loaves frozen."),
+        (
+            "I put the bread in the pantry",
+            "Is that the bread from the freezer? Yes or no.",
+        ),
+        ("no", "Bread: pantry."),
+        ("where is the bread", "Bread: pantry and freezer."),
+    ]);
+}

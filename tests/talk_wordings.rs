@@ -11,13 +11,13 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 42] = [
+const WORDINGS: [(&str, &[&str]); 43] = [
     (
         "put-in",
         &[
             "add two bags of lentils to the pantry",
             "put a carton of milk in the fridge, use by December third",
-            "I put the butter in the fridge",
+            "I put two sticks of butter in the fridge",
             "we have four eggs in the fridge",
             "I bought three cans of beans",
             "there are three apples on the counter",
@@ -204,6 +204,13 @@ const WORDINGS: [(&str, &[&str]); 42] = [
         &[
             "forget the learned names of the milk",
             "forget the learned names for milk",
+        ],
+    ),
+    (
+        "put-somewhere",
+        &[
+            "I put the butter in the fridge",
+            "we put rice in the cupboard",
         ],
     ),
     (

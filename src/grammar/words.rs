@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use regex::Regex;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -39,12 +39,8 @@ pub fn normal_words(text: &str) -> Vec<String> {
     let mut number_just_ended = false;
     for piece in PIECE.captures_iter(&lower) {
         let is_figures = piece.name("figures").is_some();
-        if let Some(date) = piece.name("iso").and_then(|iso| iso.as_str().parse().ok()) {
-            push_date(date, &mut words);
-        } else if let Some(iso) = piece.name("iso") {
-            iso.as_str()
-                .split('-')
-                .for_each(|part| push_figures(part, &mut words));
+        if let Some(iso) = piece.name("iso") {
+            push_iso(iso.as_str(), &mut words);
         } else if let Some(slashed) = piece.name("slashed") {
             push_slashed(slashed.as_str(), number_just_ended, &mut words);
         } else if let Some(figures) = piece.name("figures") {
@@ -129,11 +125,18 @@ fn push_sign(sign: &str, after_number: bool, words: &mut Vec<String>) {
     words.extend(said.split(' ').map(str::to_owned));
 }
 
-/// A date as it is written by international standard (ISO 8601), which leaves nothing open.
-fn push_date(date: NaiveDate, words: &mut Vec<String>) {
-    words.push(date.format("%B").to_string().to_lowercase());
-    let (day, year) = (u64::from(date.day()), u64::from(date.year_ce().1));
-    let said = format!("{} {}", spell_ordinal(day), spell(year));
+/// A date as it is written by international standard (ISO 8601), which leaves nothing open. Whether there is such a
+/// day is for whoever reads the words.
+fn push_iso(iso: &str, words: &mut Vec<String>) {
+    let parts: Vec<&str> = iso.split('-').collect();
+    let number = |at: usize| parts.get(at).and_then(|part| part.parse::<u32>().ok());
+    let first = number(1).and_then(|month| NaiveDate::from_ymd_opt(2000, month, 1));
+    let day = number(2).filter(|day| (1..=31).contains(day));
+    let (Some(year), Some(first), Some(day)) = (number(0), first, day) else {
+        return parts.iter().for_each(|part| push_figures(part, words));
+    };
+    words.push(first.format("%B").to_string().to_lowercase());
+    let said = format!("{} {}", spell_ordinal(day.into()), spell(year.into()));
     words.extend(said.split(' ').map(str::to_owned));
 }
 

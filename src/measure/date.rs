@@ -7,7 +7,10 @@
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use super::calendar::{Direction, MONTHS, last_of_month};
-use super::date_words::{any_year, day_number, figures, month, split_kind, weekday, year};
+use super::date_words::{
+    any_year, day_number, figures, month, month_and_year, split_kind, weekday, weekday_before_day,
+    year,
+};
 use super::number::{cardinal, three_figures};
 use super::reading::{Calendar, DateDoubt, DateNote, DateOrder, DateReading, NotADate};
 
@@ -140,8 +143,9 @@ impl Reader {
             ["last", day] => Behind.weekday(weekday(day)?, today),
             ["this", "coming", day] | ["coming", day] => Ahead.weekday(weekday(day)?, today),
             ["this", day] | [day] => self.direction.weekday(weekday(day)?, today),
-            ["the", rest @ ..] if rest.first() == Some(&"end") => self.end_of(rest),
-            ["end", ..] => self.end_of(words),
+            [day, "of", "next", "week"] => self.relative(&["next", day]),
+            ["the", "end" | "last", ..] => self.end_of(&words[1..]),
+            ["end", ..] | ["last", "day", ..] => self.end_of(words),
             _ => None,
         }
     }
@@ -156,10 +160,11 @@ impl Reader {
         }
     }
 
-    /// "End of the month", "end of next month", "end of March", "end of the year".
+    /// "End of the month", "last day of next month", "end of March", "end of the year".
     fn end_of(&self, words: &[&str]) -> Option<NaiveDate> {
         let today = self.today;
-        let rest = words.strip_prefix(&["end", "of"])?;
+        let end = words.strip_prefix(&["end", "of"]);
+        let rest = end.or_else(|| words.strip_prefix(&["last", "day", "of"]))?;
         match rest {
             ["the" | "this", "month"] => last_of_month(today.year(), today.month()),
             ["next", "month"] => {
@@ -195,7 +200,7 @@ impl Reader {
     fn calendar(&self, words: &[&str]) -> Option<Found> {
         let words = words.strip_prefix(&["the"]).unwrap_or(words);
         if let [name, rest @ ..] = words
-            && let Some(named) = weekday(name)
+            && let Some(named) = weekday_before_day(name)
         {
             let rest = rest.strip_prefix(&["the"]).unwrap_or(rest);
             return self.on_weekday(named, self.day(rest)?);
@@ -251,6 +256,9 @@ impl Reader {
     }
 
     fn in_figures(&self, words: &[&str]) -> Option<Day> {
+        if let Some((month, year)) = month_and_year(words) {
+            return Some(Day::Fixed(Found::sure(last_of_month(year, month)?)));
+        }
         let (first, second, year_words) = figures(words)?;
         let (month, day) = self.in_order(first, second)?;
         if year_words.is_empty() {
@@ -462,6 +470,8 @@ mod tests {
             ("frozen end of march", "2026-03-31"),
             ("frozen end of december", "2025-12-31"),
             ("the end of next month", "2026-12-31"),
+            ("the last day of the month", "2026-11-30"),
+            ("friday of next week", "2026-12-04"),
             ("the first of the month", "2026-12-01"),
             ("the fifteenth of next month", "2026-12-15"),
             ("expires on dec third", "2026-12-03"),

@@ -35,6 +35,16 @@ pub(super) fn weekday(word: &str) -> Option<Weekday> {
     is_name.then(|| word.parse().ok()).flatten()
 }
 
+/// A weekday in front of a date, also as it is written there: "Mon March 1".
+pub(super) fn weekday_before_day(word: &str) -> Option<Weekday> {
+    weekday(word).or_else(|| match word {
+        "tues" => Some(Weekday::Tue),
+        "thurs" | "thur" => Some(Weekday::Thu),
+        short if short.len() == 3 => short.parse().ok(),
+        _ => None,
+    })
+}
+
 pub(super) fn month(word: &str) -> Option<u32> {
     let full = |name: &&str| name.eq_ignore_ascii_case(word);
     let short = |name: &&str| name.len() > 3 && name[..3].eq_ignore_ascii_case(word);
@@ -83,6 +93,13 @@ pub(super) fn figures<'w>(words: &'w [&'w str]) -> Option<(u32, u32, &'w [&'w st
                 })
             }),
     }
+}
+
+/// "Three slash two thousand twenty seven": a month of a year, as labels have it.
+pub(super) fn month_and_year(words: &[&str]) -> Option<(u32, i32)> {
+    let slash = words.iter().position(|w| *w == "slash")?;
+    let month = figure(&words[..slash]).filter(|month| *month <= 12)?;
+    Some((month, year(&words[slash + 1..])?))
 }
 
 /// One figure of a date: "ten", "oh three", "twenty one".

@@ -38,7 +38,7 @@ fn read_dozens(words: &[&str]) -> Option<Amount> {
     let at = words.iter().position(|w| *w == "dozen")?;
     let many = match &words[..at] {
         [] | ["a"] => Amount::from_integer(1),
-        ["half", "a"] | ["half"] | ["a", "half"] => Amount::new(1, 2),
+        ["half", "a"] | ["half"] | ["a" | "one", "half"] => Amount::new(1, 2),
         ["a", "couple"] | ["a", "couple", "of"] => Amount::from_integer(2),
         // One dozen: of dozens of dozens nobody speaks, and their number would have no bound.
         many => {

@@ -20,9 +20,17 @@ use super::unit::{Pack, Unit};
 /// assert_eq!(read("two of"), None);
 /// ```
 pub fn read_quantity(words: &[&str]) -> Option<Quantity> {
-    // "Three more cans" are three.
-    let without_more: Vec<&str> = words.iter().copied().filter(|w| *w != "more").collect();
-    let words = without_more.as_slice();
+    // "Three more cans" and "another three cans" are three, and "3 x 14 oz cans" is how some write them.
+    let words = match words {
+        ["another", number, ..] if read_number(&[*number]).is_some() => &words[1..],
+        _ => words,
+    };
+    let plain: Vec<&str> = words
+        .iter()
+        .copied()
+        .filter(|w| !matches!(*w, "more" | "x"))
+        .collect();
+    let words = plain.as_slice();
     if let Some(count) = leading_number(words) {
         return Some(Quantity::Count { count, pack: None });
     }

@@ -176,6 +176,7 @@ pub(super) fn answer(
         | Request::Meaning(_)
         | Request::Ounces(_)
         | Request::UseOfIt(_)
+        | Request::PutSomewhere(..)
         | Request::Correct(_)
         | Request::CallIt(_)
         | Request::Spell => {

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::request::{OunceKind, Request};
+use crate::stock::{ItemName, Place};
 
 /// A question to the person. Any other command closes it, and silence is no.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,6 +31,13 @@ pub enum Question {
     },
     /// "12 ounces by weight, or fluid ounces?"
     WhatOunces(Request),
+    /// "Is that the bread from the bread box?"
+    WasItThere {
+        /// What.
+        item: ItemName,
+        /// Where it is now.
+        place: Place,
+    },
     /// "Undo 3 changes?"
     UndoSeveral(usize),
     /// "Lose 3 sounds for good?"
@@ -57,6 +65,12 @@ impl Question {
                 Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
+            (Self::WasItThere { item, place }, Request::Yes) => {
+                Some(Request::moved_to(item.clone(), place.clone()))
+            }
+            (Self::WasItThere { item, place }, Request::No) => {
+                Some(Request::new_at(item.clone(), place.clone()))
+            }
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {

@@ -22,6 +22,8 @@ pub enum Request {
     Use(ItemName, Used),
     /// "I used half of it": of what was spoken of last.
     UseOfIt(Used),
+    /// "I put the bread in the freezer": it is new, or it stood somewhere else.
+    PutSomewhere(ItemName, Place),
     /// "I opened the milk", "move the bread to the freezer."
     Change {
         /// What.
@@ -273,6 +275,7 @@ impl Request {
             UsedUp(item)
             | Use(item, _)
             | Change { item, .. }
+            | PutSomewhere(item, _)
             | List(item, _)
             | Unlist(item)
             | Got(item)
@@ -309,6 +312,33 @@ impl Request {
                 Some(reading.note.date)
             }
             _ => None,
+        }
+    }
+
+    /// Something that comes into the house, with nothing known of it but where it is.
+    pub(super) fn new_at(item: ItemName, place: Place) -> Self {
+        Self::PutIn {
+            goods: Goods {
+                item,
+                quantity: None,
+                date: None,
+            },
+            place: Some(place),
+        }
+    }
+
+    /// The move of all there is of something.
+    pub(super) fn moved_to(item: ItemName, place: Place) -> Self {
+        Self::Change {
+            item,
+            how: if place.is_freezer() {
+                Change::Frozen
+            } else {
+                Change::Moved
+            },
+            quantity: None,
+            place: Some(place),
+            yesterday: false,
         }
     }
 
@@ -377,6 +407,10 @@ impl Request {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
                 item => Self::Use(item?, slots.used()?),
             },
+            "put-somewhere" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::PutSomewhere(slots.item()?, place)
+            }
             "opened" => slots.change(Change::Opened)?,
             "frozen" => slots.change(Change::Frozen)?,
             "thawed" => slots.change(Change::Thawed)?,

@@ -12,7 +12,7 @@ use super::turn::Turn;
 use super::wording;
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::DateDoubt;
-use crate::stock::{Clip, Event, ItemName, Refusal, Source, Stock, StockError};
+use crate::stock::{Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -270,7 +270,15 @@ impl Session {
                 self.ask_again(open)
             }
             (Some(open), Request::Repeat) => self.ask_again(open),
-            (Some(open), Request::No) => self.decline(open),
+            // A no that does something must be heard as well as a yes.
+            (Some(open), Request::No)
+                if in_doubt && open.question.answered_by(&Request::No).is_some() =>
+            {
+                self.ask_again(open)
+            }
+            (Some(open), Request::No) if open.question.answered_by(&Request::No).is_none() => {
+                self.decline(open)
+            }
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 self.take_as_confirmed();
@@ -426,6 +434,26 @@ impl Session {
         }
         let reply = wording::outcome(&outcome, now.date());
         Ok(super::answer::changed(reply, None))
+    }
+
+    /// "I put the bread in the freezer": where there is bread elsewhere, it is asked whether that is meant.
+    fn put_somewhere(
+        &mut self,
+        item: ItemName,
+        place: Place,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let lots = self.stock.lots(&item)?;
+        let elsewhere = lots.iter().filter_map(|lot| lot.place.as_ref());
+        let mut elsewhere = elsewhere.filter(|there| **there != place);
+        match elsewhere.next() {
+            None => self.carry_out(Request::new_at(item, place), false, now, source),
+            Some(there) => {
+                let words = wording::ask_whether_from(&item, there);
+                Ok(self.ask(Question::WasItThere { item, place }, words))
+            }
+        }
     }
 
     fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
@@ -608,6 +636,9 @@ impl Session {
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
+            Request::PutSomewhere(item, place) => {
+                return self.put_somewhere(item, place, now, source);
+            }
             Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
             Request::UndoSeveral(several) if !is_settled => {
                 return self.ask_whether_to_undo(several);

@@ -163,6 +163,11 @@ pub(super) const NO_SOUNDS: &str = "No sound is kept.";
 /// The name is known all the same.
 pub(super) const SOUND_NOT_KEPT: &str = " Its sound couldn't be kept.";
 
+/// Whether what was put somewhere is what stood somewhere else, or new.
+pub(super) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
+    format!("Is that the {item} from the {there}? Yes or no.")
+}
+
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
