@@ -215,3 +215,26 @@ fn what_is_put_somewhere_is_moved_or_new_and_that_is_asked() {
         ("where is the bread", "Bread: pantry and freezer."),
     ]);
 }
+
+#[test]
+fn what_the_kitchen_has_never_had_is_not_opened_moved_or_used_in_part() {
+    go(&[
+        ("I opened the zhoug", "I know no zhoug. Nothing changed."),
+        (
+            "move the zhoug to the fridge",
+            "I know no zhoug. Nothing changed.",
+        ),
+        (
+            "I used two jars of zhoug",
+            "I know no zhoug. Nothing changed.",
+        ),
+        (
+            "I used half of the zhoug",
+            "I know no zhoug. Nothing changed.",
+        ),
+        (
+            "I used up the zhoug",
+            "I know no zhoug. Note it all the same? Yes or no.",
+        ),
+    ]);
+}

@@ -586,10 +586,16 @@ impl Session {
 
     fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
         if !changes_something(&request) {
-            return Answer::say(format!("I know no {name}."));
+            return Answer::say(wording::unknown(name));
         }
-        let words = format!("I know no {name}. Note it all the same? Yes or no.");
-        self.ask(Question::did_you_mean(request), words)
+        // Of the others, a yes would only be refused: there is none of it.
+        if !matches!(request, Request::UsedUp(_)) {
+            return Answer::say(wording::unknown_unchanged(name));
+        }
+        self.ask(
+            Question::did_you_mean(request),
+            wording::ask_whether_to_note(name),
+        )
     }
 
     fn repeat(&self) -> Answer {

@@ -168,6 +168,19 @@ pub(super) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
     format!("Is that the {item} from the {there}? Yes or no.")
 }
 
+/// The kitchen has never heard of it.
+pub(super) fn unknown(name: &str) -> String {
+    format!("I know no {name}.")
+}
+
+pub(super) fn unknown_unchanged(name: &str) -> String {
+    format!("I know no {name}. Nothing changed.")
+}
+
+pub(super) fn ask_whether_to_note(name: &str) -> String {
+    format!("I know no {name}. Note it all the same? Yes or no.")
+}
+
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
