@@ -137,6 +137,6 @@ pub(super) fn lose_all(connection: &Connection) -> rusqlite::Result<usize> {
 
 /// Deleted rows are overwritten in the file (`secure_delete`), and the write-ahead log, which has them
 /// still, is emptied into it and cut off. Where another program reads just then, its next turn does it.
-fn wipe(connection: &Connection) -> rusqlite::Result<()> {
+pub(super) fn wipe(connection: &Connection) -> rusqlite::Result<()> {
     connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))
 }

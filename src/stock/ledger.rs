@@ -594,6 +594,8 @@ fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
     }
     transaction.commit()?;
     clips::drop_orphans(connection)?;
+    // A program that was killed may have left in the log what it had deleted.
+    clips::wipe(connection)?;
     Ok(Ready::Yes)
 }
 
