@@ -127,7 +127,7 @@ fn the_sound_of_a_new_name_is_kept_once_that_is_allowed() {
         String::from_utf8(typed.wait_with_output().unwrap().stdout).unwrap()
     };
     let said = recording("heart", "first", "011-harissa.wav");
-    type_in("remember how I say new names");
+    type_in("remember how I say new names\nyes\n");
     // The name is asked about, and the answer isn't taken for it.
     let yes = Path::new(env!("CARGO_MANIFEST_DIR")).join("audio-fixtures/answers/heart-yes.wav");
     let heard = tellshelf("hear").arg(&said).arg(yes).output().unwrap();

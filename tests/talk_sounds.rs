@@ -42,6 +42,12 @@ fn say(session: &mut Session, line: &str, clip: Clip) -> String {
     session.hear(&[line], now(), Source::Microphone).reply
 }
 
+/// Allows that sounds are kept.
+fn allow(session: &mut Session) {
+    say(session, "remember how I say new names", sound(1));
+    say(session, "yes", sound(1));
+}
+
 fn kept(session: &Session, name: &str) -> Option<Clip> {
     let name = ItemName::new(name).unwrap();
     session
@@ -70,7 +76,13 @@ fn nothing_is_kept_before_it_is_allowed() {
 fn a_new_name_is_kept_as_it_sounded_and_a_known_one_is_not() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = open(&folder.path().join("stock.db"));
-    let allowed = say(&mut session, "remember how I say new names", sound(1));
+    let asked = say(&mut session, "remember how I say new names", sound(1));
+    assert_eq!(
+        asked,
+        "Keep the sound of each new name, on this machine only? Yes or no."
+    );
+    assert!(!session.keeps_sounds().unwrap());
+    let allowed = say(&mut session, "yes", sound(1));
     assert_eq!(
         allowed,
         "From now on I keep how you say a new name. Ask: how did I say it."
@@ -102,7 +114,7 @@ fn a_new_name_is_kept_as_it_sounded_and_a_known_one_is_not() {
 fn what_is_kept_is_the_name_and_not_the_yes_to_a_question() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = open(&folder.path().join("stock.db"));
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     let asked = say(&mut session, "I used up the zhoug", sound(2));
     assert!(asked.ends_with("Yes or no."), "{asked}");
     assert_eq!(kept(&session, "zhoug"), None);
@@ -114,7 +126,7 @@ fn what_is_kept_is_the_name_and_not_the_yes_to_a_question() {
 fn an_undo_takes_the_sound_of_a_new_name_with_it_for_good() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = open(&folder.path().join("stock.db"));
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     say(&mut session, "put two jars of zhoug on the list", sound(2));
     assert!(is_on_disk(folder.path(), &sound(2)));
     say(&mut session, "undo", sound(3));
@@ -129,7 +141,7 @@ fn an_undo_takes_the_sound_of_a_new_name_with_it_for_good() {
 fn what_puts_a_name_right_is_its_sound() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = open(&folder.path().join("stock.db"));
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     say(&mut session, "put two jars of zoo on the list", sound(2));
     say(&mut session, "no I said zhoug", sound(3));
     let reply = say(&mut session, "yes", sound(4));
@@ -146,7 +158,7 @@ fn sounds_are_lost_for_good_only_when_that_is_confirmed() {
         say(&mut session, "forget how I said the names", sound(1)),
         "No sound is kept."
     );
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     say(&mut session, "put two jars of zhoug on the list", sound(2));
     say(&mut session, "put two jars of amba on the list", sound(3));
     let question = "Lose 2 sounds? Undo can't bring that back. Yes or no.";
@@ -185,7 +197,7 @@ fn what_is_no_longer_allowed_stays_until_it_is_forgotten() {
         say(&mut session, "don't remember how I say new names", sound(1)),
         "No sounds are kept."
     );
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     say(&mut session, "put two jars of zhoug on the list", sound(2));
     assert_eq!(
         say(
@@ -211,7 +223,7 @@ fn what_is_no_longer_allowed_stays_until_it_is_forgotten() {
 fn the_ledger_has_no_sounds() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = open(&folder.path().join("stock.db"));
-    say(&mut session, "remember how I say new names", sound(1));
+    allow(&mut session);
     say(&mut session, "put two jars of zhoug on the list", sound(2));
     let mut again = Stock::in_memory().unwrap();
     for (_, at, _, event) in session.stock().events().unwrap() {

@@ -40,6 +40,8 @@ pub enum Question {
     },
     /// "Undo 3 changes?"
     UndoSeveral(usize),
+    /// "Keep the sound of each new name?"
+    KeepSounds,
     /// "Lose 3 sounds for good?"
     LoseSounds,
 }
@@ -54,7 +56,7 @@ impl Question {
     pub fn is_the_last_one(&self) -> bool {
         matches!(
             self,
-            Self::WhatOunces(_) | Self::LoseSounds | Self::UndoSeveral(_)
+            Self::WhatOunces(_) | Self::KeepSounds | Self::LoseSounds | Self::UndoSeveral(_)
         )
     }
 
@@ -72,6 +74,7 @@ impl Question {
                 Some(Request::new_at(item.clone(), place.clone()))
             }
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
+            (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();

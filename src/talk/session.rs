@@ -645,6 +645,11 @@ impl Session {
             Request::PutSomewhere(item, place) => {
                 return self.put_somewhere(item, place, now, source);
             }
+            // A "don't" that wasn't heard would turn it round.
+            Request::KeepSounds(true) if !is_settled => {
+                let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
+                return Ok(self.ask(Question::KeepSounds, words));
+            }
             Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
             Request::UndoSeveral(several) if !is_settled => {
                 return self.ask_whether_to_undo(several);

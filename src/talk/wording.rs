@@ -139,6 +139,10 @@ pub(super) fn no_sound(item: &ItemName) -> String {
     format!("No sound is kept of {item}.")
 }
 
+/// Sounds are kept only if that was surely meant.
+pub(super) const ASK_WHETHER_TO_KEEP: &str =
+    "Keep the sound of each new name, on this machine only? Yes or no.";
+
 pub(super) fn ask_whether_to_lose(sounds: usize) -> String {
     format!(
         "Lose {}? Undo can't bring that back. Yes or no.",
