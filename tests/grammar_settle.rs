@@ -158,3 +158,28 @@ fn an_ear_that_heard_no_command_says_nothing_of_which_it_was() {
         alone
     );
 }
+
+/// Fifteen is easily heard as fifty, and nothing else in the sentence gives that away.
+#[test]
+fn a_teen_that_may_be_a_ten_is_asked_about_though_it_is_likelier() {
+    // By so much, natural logarithm over the whole sentence, the other one is less likely.
+    for (less_likely, verdict) in [(4.0, Verdict::Ask), (9.0, Verdict::Accept)] {
+        let heard = vec![
+            fit("I used fifty grams of butter.", 0.0),
+            fit("I used fifteen grams of butter.", less_likely),
+        ];
+        let settled = settle(heard, "I used fifty grams of butter.");
+        assert_eq!(settled.verdict, verdict, "{less_likely}");
+        let other = settled.or.map(|or| or.sentence);
+        let expected =
+            (verdict == Verdict::Ask).then(|| "I used fifteen grams of butter".to_owned());
+        assert_eq!(other, expected, "{less_likely}");
+    }
+    // Other numbers are told apart well.
+    let heard = vec![
+        fit("I used fifty grams of butter.", 0.0),
+        fit("I used sixty grams of butter.", 4.0),
+    ];
+    let settled = settle(heard, "I used fifty grams of butter.");
+    assert_eq!(settled.verdict, Verdict::Accept);
+}

@@ -7,6 +7,7 @@ use super::lexicon::Lexicon;
 use super::meaning::Command;
 use super::meanings::{Meant, meanings};
 use super::pooled::pool;
+use super::teens::differ_in_a_teen;
 use super::understand::Grammar;
 use super::understanding::Understanding;
 use super::verdict::Verdict;
@@ -34,6 +35,12 @@ const SURE: f32 = 0.9;
 
 /// Where another meaning is nearer than this (natural logarithm), it is offered as well.
 const NEAR: f32 = 2.0;
+
+/// Where the next meaning has fifty for fifteen, or such a pair, the better one is accepted only if it is so much
+/// likelier, natural logarithm. Of 252 commands with such numbers by six synthetic voices, 205 were accepted, 12 of
+/// them wrong, without this; with 5, 5 of these are asked about and 56 of 193 right ones; with 6, 9 and 78: an amount that
+/// is wrong by far goes unnoticed until dinner.
+const TEENS_APART: f32 = 6.0;
 
 /// Names that nobody knows are kept as heard if they are so near to the likeliest of them (natural
 /// logarithm), and so many at most.
@@ -222,6 +229,15 @@ impl Grammar {
             Verdict::Accept if other.is_some() => Verdict::Ask,
             verdict => verdict,
         };
+        // "Fifteen" and "fifty" are told apart by little, and the one for the other is wrong by far.
+        let teen = meanings.iter().skip(1).find(|meaning| {
+            best.log - meaning.log < TEENS_APART
+                && differ_in_a_teen(&meaning.command, &best.command)
+        });
+        let verdict = match verdict {
+            Verdict::Accept if teen.is_some() => Verdict::Ask,
+            verdict => verdict,
+        };
         let near = next.filter(|_| margin < NEAR);
         Understanding {
             heard: best.fit.text.clone(),
@@ -230,7 +246,7 @@ impl Grammar {
                 ..best.command.clone()
             }),
             verdict,
-            or: other.or_else(|| near.map(|next| next.command.clone())),
+            or: other.or_else(|| teen.or(near).map(|next| next.command.clone())),
             forms: forms(&meanings),
         }
     }

@@ -27,6 +27,7 @@ mod pouring;
 mod recursion;
 mod sentences;
 mod small_words;
+mod teens;
 mod understand;
 mod understanding;
 mod verdict;
