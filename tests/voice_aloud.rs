@@ -234,6 +234,7 @@ fn a_sound_is_played_behind_the_reply_and_waited_for() {
     let recording = stage.start_recording();
     // A second of a tone.
     let took = actor.ask("play", "played");
+    assert!(recording.wait_for_silence(seconds(0.5), seconds(10.0)));
     let (first, last) = recording.sound().expect("the loudspeaker is heard");
     let length = last - first;
     assert!(length > seconds(0.9) && length < seconds(1.3), "{length:?}");
@@ -242,6 +243,7 @@ fn a_sound_is_played_behind_the_reply_and_waited_for() {
     let recording = stage.start_recording();
     actor.ask(&format!("reply {SHORT}"), "given");
     actor.ask("play", "played");
+    assert!(recording.wait_for_silence(seconds(0.5), seconds(10.0)));
     let (first, last) = recording.sound().expect("the loudspeaker is heard");
     assert!(
         last - first > seconds(2.5),

@@ -1,7 +1,7 @@
 //! A sound, played at the system's default loudspeaker.
 
 use std::sync::mpsc::{self, SyncSender};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use cpal::traits::{DeviceTrait, HostTrait, StreamTrait};
 use cpal::{FromSample, SampleFormat, SizedSample, Stream, StreamConfig};
@@ -10,8 +10,8 @@ use super::VoiceError;
 
 /// How long opening the loudspeaker may take, and how long the sound card may hold the end of the sound back.
 const PATIENCE: Duration = Duration::from_secs(3);
-/// What the sound card still holds when it has taken the last sample.
-const TAIL: Duration = Duration::from_millis(200);
+/// How much later than its length a sound may end: what it takes to begin.
+const TAIL: Duration = Duration::from_millis(300);
 
 /// Plays a sound (one channel, `rate` samples a second), and waits for its end.
 ///
@@ -38,9 +38,12 @@ pub(super) fn play(samples: &[f32], rate: u32) -> Result<(), VoiceError> {
     };
     let stream = stream.map_err(unusable)?;
     stream.play().map_err(unusable)?;
+    let begun = Instant::now();
     // A loudspeaker that is lost meanwhile ends the sound early, and that is heard.
     let _ = end.recv_timeout(length + PATIENCE);
-    std::thread::sleep(TAIL);
+    // The sound card takes samples ahead, and closing it drops those that it hasn't played.
+    let left = (length + TAIL).saturating_sub(begun.elapsed());
+    std::thread::sleep(left.max(TAIL));
     Ok(())
 }
 
