@@ -237,6 +237,10 @@ impl Model {
                 Change::Opened => dates.insert(DateKind::Opened, on),
                 Change::Frozen => dates.insert(DateKind::Frozen, on),
                 Change::Thawed => dates.insert(DateKind::Thawed, on),
+                // Out of the freezer, it thaws.
+                Change::Moved if lot.is_frozen() && place.as_deref() != Some("freezer") => {
+                    dates.insert(DateKind::Thawed, on);
+                }
                 Change::Moved => {}
             }
             lot.dates = dates;

@@ -238,3 +238,27 @@ fn what_the_kitchen_has_never_had_is_not_opened_moved_or_used_in_part() {
         ),
     ]);
 }
+
+/// Moved out of the freezer it thaws, also where nobody says so: its date must be told again.
+#[test]
+fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
+    go(&[
+        (
+            "add two pounds of chicken to the fridge, use by November twenty seventh",
+            "Chicken: 2 pounds, fridge, use by Friday, November 27.",
+        ),
+        ("I froze the chicken", "Chicken: 2 pounds frozen."),
+        (
+            "what expires this week",
+            "Nothing has a date up to December 2.",
+        ),
+        (
+            "move the chicken to the fridge",
+            "Chicken: 2 pounds moved, fridge.",
+        ),
+        (
+            "what expires this week",
+            "1 thing: chicken, use by Friday, November 27, fridge.",
+        ),
+    ]);
+}

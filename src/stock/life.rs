@@ -75,11 +75,16 @@ pub(super) fn change(
     };
     let mut changed = Vec::new();
     for (lot, part) in parts {
+        let was_frozen = fitting.iter().any(|one| one.id == lot && one.is_frozen());
         let lot = match part {
             Part::Whole => lot,
             Part::Some(quantity) => split(connection, lot, &quantity)?,
         };
         mark(connection, lot, how, place, on)?;
+        // What is taken from the freezer to anywhere else thaws, also where nobody says so: its dates run again.
+        if how == Change::Moved && was_frozen && !place.is_some_and(Place::is_freezer) {
+            mark(connection, lot, Change::Thawed, place, on)?;
+        }
         changed.push(lot);
     }
     let (changed, others) = lots::of_item(connection, item)?

@@ -124,8 +124,12 @@ pub(super) fn answer(
         }
         Request::UndoSeveral(several) => {
             let mut undone = 0;
-            while undone < *several && stock.undo(now, source).is_ok() {
-                undone += 1;
+            while undone < *several {
+                match stock.undo(now, source) {
+                    Ok(_) => undone += 1,
+                    Err(StockError::Refused(Refusal::NothingToUndo)) if undone > 0 => break,
+                    Err(error) => return Err(error),
+                }
             }
             return Ok(changed(wording::undone_several(undone), None));
         }
