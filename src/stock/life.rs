@@ -9,7 +9,7 @@ use super::amounts;
 use super::error::Refusal;
 use super::event::{ItemName, Place};
 use super::ledger::Fault;
-use super::lots::{self, Lot};
+use super::lots::{self, Lot, Part};
 use super::outcome::Outcome;
 use crate::measure::{DateKind, Quantity};
 
@@ -39,12 +39,6 @@ impl Change {
     }
 }
 
-/// How much is meant of a lot.
-enum Part {
-    Whole,
-    Some(Quantity),
-}
-
 /// Changes lots of an item: so much of it, or, where that wasn't said, all that it can still happen to. Only of packs that
 /// are opened it is one.
 pub(super) fn change(
@@ -69,7 +63,10 @@ pub(super) fn change(
         return Err(Refusal::AllSoAlready { item, how }.into());
     };
     let parts = match quantity {
-        Some(quantity) => parts_of(item, &fitting, quantity)?,
+        Some(quantity) => {
+            amounts::require(quantity)?;
+            lots::parts_of(item, &fitting, quantity)?
+        }
         None if how == Change::Opened => vec![(first.id, one_of(first))],
         None => fitting.iter().map(|lot| (lot.id, Part::Whole)).collect(),
     };
@@ -109,47 +106,6 @@ fn one_of(lot: &Lot) -> Part {
         }
         _ => Part::Whole,
     }
-}
-
-/// So much of the lots, in the order to use them.
-fn parts_of(item: &ItemName, lots: &[Lot], quantity: &Quantity) -> Result<Vec<(i64, Part)>, Fault> {
-    amounts::require(quantity)?;
-    let mut to_take = quantity.clone();
-    let mut parts = Vec::new();
-    for lot in lots {
-        let Some(have) = &lot.quantity else { continue };
-        match amounts::minus(have, &to_take) {
-            None => continue,
-            Some(Some(left)) if left.is_zero() => {
-                parts.push((lot.id, Part::Whole));
-                return Ok(parts);
-            }
-            Some(Some(left)) => {
-                // In the lot's own pack or unit.
-                let part = amounts::minus(have, &left).flatten().unwrap_or(to_take);
-                parts.push((lot.id, Part::Some(part)));
-                return Ok(parts);
-            }
-            Some(None) => {
-                let Some(rest) = amounts::rest(&to_take, have) else {
-                    continue;
-                };
-                to_take = rest;
-                parts.push((lot.id, Part::Whole));
-            }
-        }
-    }
-    let item = item.clone();
-    let said = lots.iter().flat_map(|lot| &lot.quantity).map(amounts::say);
-    let have = said.collect::<Vec<_>>().join(" and ");
-    Err(if lots.iter().any(|lot| lot.quantity.is_none()) {
-        Refusal::UnknownAmount { item }.into()
-    } else if parts.is_empty() {
-        let asked = amounts::say(quantity);
-        Refusal::OtherMeasure { item, have, asked }.into()
-    } else {
-        Refusal::NotEnough { item, have }.into()
-    })
 }
 
 /// Makes a lot of its own from a part of one, with the same place and dates.

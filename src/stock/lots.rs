@@ -189,68 +189,89 @@ pub(super) fn use_some(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let before = of_item(connection, item)?;
-    let refuse = |refusal: Refusal| Err(Fault::Refused(refusal));
     if before.is_empty() {
-        return refuse(Refusal::NoneLeft { item: item.clone() });
+        return Err(Refusal::NoneLeft { item: item.clone() }.into());
     }
-    // "I used zero cups" takes nothing from anything: no lot is right for it.
-    let usable: &[Lot] = if amounts::require(used).is_ok() {
-        &before
+    let parts = parts_of(item, &before, used)?;
+    let first = parts.first().map(|(lot, _)| *lot);
+    for (id, part) in &parts {
+        let lot = before.iter().find(|lot| lot.id == *id);
+        match (part, lot.and_then(|lot| lot.quantity.as_ref())) {
+            (Part::Some(part), Some(have)) => {
+                if let Some(left) = amounts::minus(have, part).flatten() {
+                    set_quantity(connection, *id, &left)?;
+                }
+            }
+            _ => delete(connection, *id)?,
+        }
+    }
+    let left = of_item(connection, item)?;
+    let from = before.iter().find(|lot| Some(lot.id) == first).cloned();
+    match from.filter(|_| !left.is_empty()) {
+        Some(from) => Ok(Outcome::Used {
+            item: item.clone(),
+            from,
+            left,
+        }),
+        None => gone(connection, item, before, at),
+    }
+}
+
+/// How much is meant of a lot.
+pub(super) enum Part {
+    Whole,
+    Some(Quantity),
+}
+
+/// So much of the lots, in the order in which they are given.
+pub(super) fn parts_of(
+    item: &ItemName,
+    lots: &[Lot],
+    quantity: &Quantity,
+) -> Result<Vec<(i64, Part)>, Fault> {
+    // "Zero cups" is no part of anything: no lot is right for it.
+    let usable = if amounts::require(quantity).is_ok() {
+        lots
     } else {
         &[]
     };
-    let mut to_take = used.clone();
-    let mut taken_from = None;
-    let mut comparable = false;
+    let mut to_take = quantity.clone();
+    let mut parts = Vec::new();
     for lot in usable {
         let Some(have) = &lot.quantity else { continue };
-        let Some(left) = amounts::minus(have, &to_take) else {
-            continue;
-        };
-        match left {
-            Some(left) if left.is_zero() => delete(connection, lot.id)?,
-            Some(left) => set_quantity(connection, lot.id, &left)?,
-            None => {
-                // The lot isn't enough: it goes whole, and the rest comes from the next one.
+        match amounts::minus(have, &to_take) {
+            None => continue,
+            Some(Some(left)) if left.is_zero() => {
+                parts.push((lot.id, Part::Whole));
+                return Ok(parts);
+            }
+            Some(Some(left)) => {
+                // In the lot's own pack or unit.
+                let part = amounts::minus(have, &left).flatten().unwrap_or(to_take);
+                parts.push((lot.id, Part::Some(part)));
+                return Ok(parts);
+            }
+            Some(None) => {
                 let Some(rest) = amounts::rest(&to_take, have) else {
                     continue;
                 };
                 to_take = rest;
-                delete(connection, lot.id)?;
-                comparable = true;
-                taken_from.get_or_insert_with(|| lot.clone());
-                continue;
+                parts.push((lot.id, Part::Whole));
             }
         }
-        let from = taken_from.unwrap_or_else(|| lot.clone());
-        let left = of_item(connection, item)?;
-        if left.is_empty() {
-            return gone(connection, item, before, at);
-        }
-        return Ok(Outcome::Used {
-            item: item.clone(),
-            from,
-            left,
-        });
     }
-    let said: Vec<String> = before
-        .iter()
-        .flat_map(|l| &l.quantity)
-        .map(Quantity::spoken)
-        .collect();
-    let (item, have) = (item.clone(), said.join(" and "));
+    let item = item.clone();
+    let said = lots.iter().flat_map(|lot| &lot.quantity).map(amounts::say);
+    let have = said.collect::<Vec<_>>().join(" and ");
     // A lot that nobody measured may hold what is missing: "only" would be a guess.
-    if before.iter().any(|lot| lot.quantity.is_none()) {
-        refuse(Refusal::UnknownAmount { item })
-    } else if comparable {
-        refuse(Refusal::NotEnough { item, have })
+    Err(if lots.iter().any(|lot| lot.quantity.is_none()) {
+        Refusal::UnknownAmount { item }.into()
+    } else if parts.is_empty() {
+        let asked = amounts::say(quantity);
+        Refusal::OtherMeasure { item, have, asked }.into()
     } else {
-        refuse(Refusal::OtherMeasure {
-            item,
-            have,
-            asked: amounts::say(used),
-        })
-    }
+        Refusal::NotEnough { item, have }.into()
+    })
 }
 
 /// What lots hold together. `None` where there are none, or where nobody said how much one of them holds, or they
