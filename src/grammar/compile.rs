@@ -4,7 +4,7 @@ use std::collections::{HashMap, VecDeque};
 
 use super::builtin;
 use super::error::{Fault, GrammarError};
-use super::file::{GrammarFile, Rule};
+use super::file::{GrammarFile, Mode, Rule};
 use super::jsgf::Expansion;
 use super::network::{Arc, Kind, Mark, Network, Span, Word};
 use super::recursion::{self, Reference};
@@ -20,8 +20,9 @@ pub(super) const WEIGHT_COST: f64 = 0.1;
 const MOST_WEIGHT_COST: f64 = 0.3;
 
 impl Network {
-    /// Compiles a file, with the built-in rules that it uses.
-    pub fn compile(file: &GrammarFile) -> Result<Self, GrammarError> {
+    /// Compiles what can be said in a mode of a file, or outside any, with the built-in rules that it
+    /// uses.
+    pub fn compile(file: &GrammarFile, mode: Option<&Mode>) -> Result<Self, GrammarError> {
         let mut build = Builder::new(file);
         build.slots()?;
         // Every rule, so that a fault in one that nothing uses yet is found too.
@@ -31,7 +32,7 @@ impl Network {
             build.rule(&rule.name, Origin::File, place)?;
         }
         build.waiting_rules()?;
-        for intent in &file.intents {
+        for intent in file.intents_in(mode) {
             build.network.intents.push(intent.name.clone());
             let span = build.span();
             build.network.intent_spans.push(span);

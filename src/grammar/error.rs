@@ -43,7 +43,7 @@ pub enum Fault {
     #[error("the grammar file can't be read: {0}. Check the name and try again")]
     Unreadable(String),
     /// Larger than [`MAX_FILE`](super::MAX_FILE) bytes, more than [`MAX_RULES`](super::MAX_RULES)
-    /// rules, or more than the automaton's limit of states.
+    /// rules or [`MAX_MODES`](super::MAX_MODES) modes, or more than the automaton's limit of states.
     #[error("the grammar is too large: {what} is over the limit of {limit}. Split or shorten it")]
     TooLarge {
         /// What there is too much of.
@@ -90,6 +90,25 @@ pub enum Fault {
     /// A grammar without a single intent.
     #[error("there is no intent. List what can be said under intents")]
     NoIntents,
+    /// A mode with an intent that nobody defined.
+    #[error(
+        "the mode {mode} has the intent {intent}, which isn't there. Define it under intents, or \
+         take it out of the mode"
+    )]
+    UnknownIntent {
+        /// The mode.
+        mode: String,
+        /// The intent that isn't there.
+        intent: String,
+    },
+    /// A mode in which nothing more can be said than outside it.
+    #[error("the mode {0} has no intent. List what can be said in it only, or take the mode out")]
+    EmptyMode(String),
+    /// Every intent is in a mode: whoever isn't in one yet could say nothing.
+    #[error(
+        "every intent is in a mode, and nothing can be said outside. Take one out of its modes"
+    )]
+    OnlyModes,
 }
 
 /// Where an expansion breaks the rules of JSGF.

@@ -1,6 +1,6 @@
 //! The grammar file: YAML around JSGF expansions, each with the line it stands on.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::error::{Fault, GrammarError, SyntaxFault};
 use super::jsgf::{Expansion, is_rule_name, parse_expansion};
@@ -12,6 +12,10 @@ pub const MAX_FILE: usize = 1 << 18;
 
 /// How many rules and intents a file may have together. Ours has a few dozen.
 pub const MAX_RULES: usize = 2_000;
+
+/// How many modes a file may have. Each is compiled by itself: the largest files with so many took up
+/// to a second (development build), and thousands would take minutes. A conversation has a few.
+pub const MAX_MODES: usize = 16;
 
 /// A grammar file, parsed and not yet compiled.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +30,19 @@ pub struct GrammarFile {
     pub rules: Vec<Rule>,
     /// The intents: the same as rules, each the name of what is meant.
     pub intents: Vec<Rule>,
+    /// The modes, in the order of the file. An intent in none can always be said.
+    pub modes: Vec<Mode>,
+}
+
+/// A state of the conversation in which more can be said than outside it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Mode {
+    /// The mode's name.
+    pub name: String,
+    /// The line it stands on.
+    pub line: usize,
+    /// The intents that can't be said outside, at least one, each with its line.
+    pub intents: Vec<(String, usize)>,
 }
 
 /// A name with the expansions that belong to it, each with the line it stands on.
@@ -60,6 +77,7 @@ impl GrammarFile {
         let mut slots = Vec::new();
         let mut rules = Vec::new();
         let mut intents = Vec::new();
+        let mut modes = Vec::new();
         for (key, line, value) in parts.named(root, 1)? {
             match key.as_str() {
                 "language" => match value {
@@ -69,8 +87,10 @@ impl GrammarFile {
                 "slots" => slots = parts.slots(value, line)?,
                 "rules" => rules = parts.section(&key, value, line)?,
                 "intents" => intents = parts.section(&key, value, line)?,
+                "modes" => modes = parts.modes(value, line)?,
                 _ => {
-                    let message = format!("“{key}” isn't one of language, slots, rules, intents");
+                    let message =
+                        format!("“{key}” isn't one of language, slots, rules, intents, modes");
                     return Err(parts.yaml(line, &message));
                 }
             }
@@ -93,13 +113,51 @@ impl GrammarFile {
             let limit = MAX_RULES;
             return Err(parts.error(0, None, Fault::TooLarge { what, limit }));
         }
-        Ok(Self {
+        let file = Self {
             name: name.to_owned(),
             language,
             slots,
             rules,
             intents,
+            modes,
+        };
+        file.check_modes()?;
+        Ok(file)
+    }
+
+    /// The intents that can be said in a mode, or outside any, in the order of the file.
+    pub(super) fn intents_in<'f>(
+        &'f self,
+        mode: Option<&'f Mode>,
+    ) -> impl Iterator<Item = &'f Rule> {
+        fn names<'m>(modes: impl IntoIterator<Item = &'m Mode>) -> HashSet<&'m str> {
+            let intents = modes.into_iter().flat_map(|mode| &mode.intents);
+            intents.map(|(intent, _)| intent.as_str()).collect()
+        }
+        let (in_some, in_this) = (names(&self.modes), names(mode));
+        self.intents.iter().filter(move |intent| {
+            let name = intent.name.as_str();
+            !in_some.contains(name) || in_this.contains(name)
         })
+    }
+
+    /// The modes may stand before the intents, so they are checked when all is read.
+    fn check_modes(&self) -> Result<(), GrammarError> {
+        let parts = Parts { file: &self.name };
+        let there: HashSet<&str> = self.intents.iter().map(|i| i.name.as_str()).collect();
+        for mode in &self.modes {
+            let unknown = |(intent, _): &&(String, usize)| !there.contains(intent.as_str());
+            if let Some((intent, line)) = mode.intents.iter().find(unknown) {
+                let (mode, intent) = (mode.name.clone(), intent.clone());
+                return Err(parts.error(*line, None, Fault::UnknownIntent { mode, intent }));
+            }
+        }
+        if let Some(mode) = self.modes.first()
+            && self.intents_in(None).next().is_none()
+        {
+            return Err(parts.error(mode.line, None, Fault::OnlyModes));
+        }
+        Ok(())
     }
 }
 
@@ -143,7 +201,17 @@ impl Parts<'_> {
     }
 
     fn slots(&self, value: Node, line: usize) -> Result<Vec<(String, usize)>, GrammarError> {
-        let wrong = |line| self.yaml(line, "“slots” is a list of rule names");
+        self.list(value, line, "“slots” is a list of rule names")
+    }
+
+    /// A list of names, no name twice, each with its line. `shape` says how it is written.
+    fn list(
+        &self,
+        value: Node,
+        line: usize,
+        shape: &str,
+    ) -> Result<Vec<(String, usize)>, GrammarError> {
+        let wrong = |line| self.yaml(line, shape);
         let names = match value {
             Node::Nothing(_) => return Ok(Vec::new()),
             Node::List(names) => names,
@@ -157,6 +225,31 @@ impl Parts<'_> {
                 _ => error,
             })?;
         Ok(named.into_iter().map(|(name, at, _)| (name, at)).collect())
+    }
+
+    fn modes(&self, value: Node, line: usize) -> Result<Vec<Mode>, GrammarError> {
+        let shape = "under “modes”, write name: [intent, intent]";
+        let entries = match value {
+            Node::Nothing(_) => return Ok(Vec::new()),
+            Node::Map(entries) => entries,
+            other => return Err(self.yaml(other.line().unwrap_or(line), shape)),
+        };
+        if entries.len() > MAX_MODES {
+            let (what, limit) = ("its number of modes", MAX_MODES);
+            return Err(self.error(line, None, Fault::TooLarge { what, limit }));
+        }
+        let mode = |(name, line, value)| {
+            let intents = self.list(value, line, shape)?;
+            if intents.is_empty() {
+                return Err(self.error(line, None, Fault::EmptyMode(name)));
+            }
+            Ok(Mode {
+                name,
+                line,
+                intents,
+            })
+        };
+        self.named(entries, line)?.into_iter().map(mode).collect()
     }
 
     fn section(&self, section: &str, value: Node, line: usize) -> Result<Vec<Rule>, GrammarError> {

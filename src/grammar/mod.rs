@@ -20,6 +20,7 @@ mod lexicon;
 mod matching;
 mod meaning;
 mod meanings;
+mod modes;
 mod network;
 mod plural;
 mod pooled;
@@ -36,7 +37,7 @@ mod yaml;
 
 pub use acceptor::{Acceptor, Move, Point};
 pub use error::{Fault, GrammarError, SyntaxFault};
-pub use file::{GrammarFile, MAX_FILE, MAX_RULES, Rule};
+pub use file::{GrammarFile, MAX_FILE, MAX_MODES, MAX_RULES, Mode, Rule};
 pub use heard::{Beside, Fit, Heard};
 pub use jsgf::{Expansion, parse_expansion};
 pub use lexicon::Lexicon;

@@ -74,7 +74,7 @@ pub(super) struct Span {
     pub end: u32,
 }
 
-/// A compiled grammar file.
+/// A compiled grammar file, or what can be said in one of its modes.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Network {
     pub(super) arcs: Vec<(f32, Arc)>,

@@ -12,6 +12,7 @@ use super::form::Form;
 use super::lexicon::Lexicon;
 use super::matching::{self, Tolerance, nearest_paths};
 use super::meaning::{Command, meaning};
+use super::modes::Modes;
 use super::network::Network;
 use super::sentences::sentences;
 use super::understanding::Understanding;
@@ -25,16 +26,18 @@ const RANK_COST: f32 = 0.5;
 /// A longer text isn't even looked at, in bytes.
 const MOST_BYTES: usize = 1 << 14;
 
-/// A compiled grammar file.
+/// A compiled grammar file, outside its modes or in one of them.
 #[derive(Debug, Clone)]
 pub struct Grammar {
     language: String,
+    modes: Arc<Modes>,
+    /// The one of them that is spoken.
     network: Arc<Network>,
     date_order: DateOrder,
 }
 
 impl Grammar {
-    /// Reads and compiles a grammar file.
+    /// Reads and compiles a grammar file. What it understands is what can be said outside any mode.
     ///
     /// # Errors
     /// [`GrammarError`] with the file, the line and the rule.
@@ -63,7 +66,8 @@ impl Grammar {
         Self::from_text(&name, &text)
     }
 
-    /// Compiles the text of a grammar file. `name` is used in errors only.
+    /// Compiles the text of a grammar file. `name` is used in errors only. What it understands is what
+    /// can be said outside any mode.
     ///
     /// # Errors
     /// [`GrammarError`] with the line and the rule.
@@ -82,12 +86,55 @@ impl Grammar {
     /// ```
     pub fn from_text(name: &str, text: &str) -> Result<Self, GrammarError> {
         let file = GrammarFile::parse(name, text)?;
-        let network = Network::compile(&file)?;
+        let modes = Modes::compile(&file)?;
         Ok(Self {
             date_order: DateOrder::of_language(&file.language),
             language: file.language,
-            network: Arc::new(network),
+            network: modes.outside(),
+            modes: Arc::new(modes),
         })
+    }
+
+    /// The same file in one of its modes: all that can be said outside them, and that mode's intents
+    /// besides. `None` where the file has no such mode, as one in another language may not.
+    ///
+    /// What makes sense at one point of a conversation only is noise that is misheard at any other.
+    /// Nothing is compiled here, and from one mode any other is reached as well.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon, Verdict};
+    /// let file = "language: en-US\nintents:\n  stop: all done\n  next: next\nmodes:\n  store: [next]\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// let in_store = grammar.in_mode("store").unwrap();
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let verdict = |grammar: &Grammar| grammar.understand(&["next"], &Lexicon::default(), today).verdict;
+    /// assert_eq!((verdict(&grammar), verdict(&in_store)), (Verdict::Reject, Verdict::Accept));
+    /// assert!(grammar.in_mode("cellar").is_none());
+    /// ```
+    #[must_use]
+    pub fn in_mode(&self, mode: &str) -> Option<Self> {
+        let network = self.modes.inside(mode)?;
+        Some(Self {
+            network,
+            ..self.clone()
+        })
+    }
+
+    /// The same file outside its modes, as it is when it is loaded.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Grammar;
+    /// let file = "language: en-US\nintents:\n  stop: all done\n  next: next\nmodes:\n  store: [next]\n";
+    /// let in_store = Grammar::from_text("small.yaml", file).unwrap().in_mode("store").unwrap();
+    /// assert_eq!(in_store.outside_modes().sentences(9), Some(vec!["all done".into()]));
+    /// ```
+    #[must_use]
+    pub fn outside_modes(&self) -> Self {
+        Self {
+            network: self.modes.outside(),
+            ..self.clone()
+        }
     }
 
     /// The language as a BCP 47 tag, such as `en-US`.
