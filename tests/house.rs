@@ -3,10 +3,11 @@
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may use.
-const FLOORS: [(&str, &[&str]); 6] = [
+const FLOORS: [(&str, &[&str]); 7] = [
     ("measure", &[]),
     ("grammar", &["measure"]),
     ("stock", &["measure"]),
+    ("share", &["measure", "stock"]),
     ("voice", &[]),
     // The ear takes the automaton that guides it from the grammar, and nothing else.
     ("ear", &["grammar"]),
