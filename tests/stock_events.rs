@@ -380,7 +380,7 @@ fn a_tag_gets_the_lowest_free_number() {
     tell(&mut stock, put_away(2, "pantry"));
     tell(&mut stock, put_away(1, "pantry"));
     for (name, number) in [("d", 1), ("e", 2), ("f", 4)] {
-        let Outcome::Tagged(tag) = tell(&mut stock, tagged(name, "", "")) else {
+        let Outcome::Tagged { tag, .. } = tell(&mut stock, tagged(name, "", "")) else {
             panic!()
         };
         assert_eq!(tag.number, TagNumber(number));

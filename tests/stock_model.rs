@@ -400,6 +400,7 @@ impl Model {
             Event::SoundsAllowed { keep } => self.keeps_sounds = *keep,
             Event::Renamed { item, name } => self.rename(item.as_str(), name.as_str())?,
             Event::Undone { .. } => unreachable!("told as Step::Undo"),
+            other => unreachable!("{other:?} isn't among the steps"),
         }
         Ok(())
     }
@@ -505,6 +506,7 @@ fn why(error: StockError) -> Why {
             Refusal::NeverHad { .. } => Why::NeverHad,
             Refusal::NameTaken { .. } => Why::NameTaken,
             Refusal::NothingToUndo => Why::NothingToUndo,
+            other => unreachable!("{other} is of no event among the steps"),
         },
         other => panic!("{other}"),
     }

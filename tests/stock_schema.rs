@@ -39,7 +39,13 @@ fn a_file_of_version_1_opens_with_what_it_held() {
     assert_eq!(stock.low().unwrap().len(), 1, "no eggs");
     assert_eq!(stock.events().unwrap().len(), 13);
 
-    let dump = stock.dump().unwrap();
+    // What was used when is known only from this version on: a forecast begins anew.
+    let but_uses = |stock: &Stock| {
+        let dump = stock.dump().unwrap();
+        let lines = dump.lines().filter(|line| !line.starts_with("used: "));
+        lines.collect::<Vec<_>>().join("\n")
+    };
+    let dump = but_uses(&stock);
     let mut replayed = Stock::in_memory().unwrap();
     for (_, at, source, event) in stock.events().unwrap() {
         assert_eq!(source, "typed");
@@ -47,7 +53,7 @@ fn a_file_of_version_1_opens_with_what_it_held() {
             .record(event, at, tellshelf::stock::Source::Typed)
             .unwrap();
     }
-    assert_eq!(replayed.dump().unwrap(), dump);
+    assert_eq!(but_uses(&replayed), dump);
 
     // Undo reaches back into what the earlier version recorded: twelve events, the last undone.
     for _ in 0..11 {

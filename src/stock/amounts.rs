@@ -89,6 +89,19 @@ pub(super) fn plus(sum: &Quantity, more: &Quantity) -> Option<Quantity> {
     added(more).or_else(|| added(&contents(more)?))
 }
 
+/// How much of a whole an amount is, for reckoning that needn't be exact. `None`: they can't be compared.
+pub(super) fn share_of(part: &Quantity, whole: &Quantity) -> Option<f64> {
+    let zero = minus(whole, whole)??;
+    // In the whole's own measure.
+    let part = plus(&zero, part)?;
+    let number = |q: &Quantity| {
+        let main = main(q);
+        *main.numer() as f64 / *main.denom() as f64
+    };
+    let (part, whole) = (number(&part), number(whole));
+    (whole > 0.0).then_some(part / whole)
+}
+
 /// What is still to be taken once a lot is taken whole.
 pub(super) fn rest(to_take: &Quantity, lot: &Quantity) -> Option<Quantity> {
     // "20 ounces" goes on to the next can once a 14 ounce can is empty.

@@ -1,9 +1,9 @@
 //! Which known thing a hand may be holding, by what it feels.
 
 use super::alike::{Likeness, likeness};
-use super::event::{ItemName, Place};
 use super::feel::{Feel, Property};
 use super::mark::Mark;
+use super::names::{ItemName, Place};
 
 /// What a hand feels, as far as it was said.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -5,9 +5,9 @@
 use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, params};
 
-use super::event::ItemName;
 use super::items;
 use super::ledger::{Fault, parse_column, time_text};
+use super::names::ItemName;
 use super::outcome::Outcome;
 
 /// The word for the permission in its table.

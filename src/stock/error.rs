@@ -4,8 +4,11 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::ffi;
 
-use super::event::{ItemName, TagNumber};
+use super::codes::Coded;
 use super::life::Change;
+use super::mark::Mark;
+use super::names::{ItemName, TagNumber};
+use super::pool::TagKind;
 
 /// A request that can't be carried out as things stand. Nothing was changed.
 ///
@@ -85,6 +88,85 @@ pub enum Refusal {
     NameTaken {
         /// The name.
         name: ItemName,
+    },
+    /// A tag is on something: it can't be on two things.
+    #[error("tag {tag} is on {item}")]
+    TagInUse {
+        /// Which.
+        tag: TagNumber,
+        /// What it is on.
+        item: ItemName,
+    },
+    /// A tag is of another kind.
+    #[error("tag {tag} is a {} tag", is.name())]
+    OtherTag {
+        /// Which.
+        tag: TagNumber,
+        /// Its kind.
+        is: TagKind,
+    },
+    /// A tag is on nothing, and so it can't be spent.
+    #[error("tag {0} is on nothing")]
+    TagOnNothing(TagNumber),
+    /// A tag is lost.
+    #[error("tag {0} is lost")]
+    TagIsLost(TagNumber),
+    /// A tag isn't lost.
+    #[error("tag {0} isn't lost")]
+    TagNotLost(TagNumber),
+    /// None of these tags can be taken along.
+    #[error("none of the tags {first} to {last} is free")]
+    NoneToTake {
+        /// The first.
+        first: TagNumber,
+        /// The last.
+        last: TagNumber,
+    },
+    /// All there is of an item has its tag.
+    #[error("{item} has tag {tag}")]
+    AllTagged {
+        /// What.
+        item: ItemName,
+        /// Its tag.
+        tag: TagNumber,
+    },
+    /// A code stands for something else.
+    #[error("the code is known already")]
+    CodeTaken {
+        /// For what.
+        known: Coded,
+    },
+    /// A mark stands for something else where the two can meet.
+    #[error("{} is on {item}", mark.spoken())]
+    MarkTaken {
+        /// The mark.
+        mark: Mark,
+        /// What it stands for.
+        item: ItemName,
+    },
+    /// The person is at the store already.
+    #[error("a trip is on")]
+    OnTrip,
+    /// The person isn't at the store.
+    #[error("no trip is on")]
+    NotOnTrip,
+    /// Nothing of this name waits to be put away.
+    #[error("no {item} waits to be put away")]
+    NothingWaiting {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// It is known what it is.
+    #[error("it is known what {item} is")]
+    KnownAlready {
+        /// What was asked for.
+        item: ItemName,
+    },
+    /// It wasn't noted as used up, or something else was done with it since.
+    #[error("{item} wasn't noted as used up")]
+    NothingToPutBack {
+        /// What was asked for.
+        item: ItemName,
     },
     /// No change is left to be undone; or one was named that isn't the last of those left.
     #[error("nothing is left to undo")]

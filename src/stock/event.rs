@@ -1,107 +1,16 @@
 //! What can happen to the stock, as plain values.
 
 use std::collections::BTreeMap;
-use std::fmt;
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::amounts;
+use super::facts::Fact;
 use super::life::Change;
+use super::mark::Mark;
+use super::names::{Code, ItemName, Place, TagNumber};
 use crate::measure::{DateKind, DateNote, Quantity};
-
-macro_rules! name_type {
-    ($(#[$doc:meta])* $name:ident) => {
-        $(#[$doc])*
-        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[serde(into = "String", try_from = "String")]
-        pub struct $name(String);
-
-        impl $name {
-            /// Takes a name: anything that is more than white space.
-            ///
-            /// # Errors
-            /// [`NotAName`] for an empty one.
-            pub fn new(name: &str) -> Result<Self, NotAName> {
-                let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
-                if name.is_empty() { Err(NotAName) } else { Ok(Self(name)) }
-            }
-
-            /// The name as text.
-            pub fn as_str(&self) -> &str {
-                &self.0
-            }
-        }
-
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str(&self.0)
-            }
-        }
-
-        impl From<$name> for String {
-            fn from(name: $name) -> Self {
-                name.0
-            }
-        }
-
-        impl TryFrom<String> for $name {
-            type Error = NotAName;
-
-            fn try_from(name: String) -> Result<Self, NotAName> {
-                Self::new(&name)
-            }
-        }
-    };
-}
-
-name_type! {
-    /// The name of an item, as it stands on the list: "oats", "dish soap".
-    ///
-    /// ```
-    /// use tellshelf::stock::ItemName;
-    /// assert_eq!(ItemName::new(" dish  soap ").unwrap().as_str(), "dish soap");
-    /// assert!(ItemName::new(" ").is_err());
-    /// ```
-    ItemName
-}
-
-name_type! {
-    /// A place in the home: "pantry", "fridge door".
-    ///
-    /// ```
-    /// use tellshelf::stock::Place;
-    /// assert_eq!(Place::new("pantry").unwrap().as_str(), "pantry");
-    /// ```
-    Place
-}
-
-impl Place {
-    /// Whether it is a freezer, by its name: what is in there is frozen.
-    ///
-    /// ```
-    /// use tellshelf::stock::Place;
-    /// assert!(Place::new("basement freezer").unwrap().is_freezer());
-    /// ```
-    pub fn is_freezer(&self) -> bool {
-        self.as_str().split(' ').any(|word| word == "freezer")
-    }
-}
-
-/// A name of nothing but white space.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("a name can't be empty")]
-pub struct NotAName;
-
-/// The number of a temporary tag, from 1. A spent tag's number is given again.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-pub struct TagNumber(pub u32);
-
-impl fmt::Display for TagNumber {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.fmt(f)
-    }
-}
 
 /// The dates on a thing: at most one of each kind.
 ///
@@ -290,6 +199,110 @@ pub enum Event {
         /// Whether it is kept from now on.
         keep: bool,
     },
+    /// Something became known of an item.
+    Described {
+        /// Of what.
+        item: ItemName,
+        /// What.
+        fact: Fact,
+    },
+    /// A code stands on packs of an item.
+    Coded {
+        /// On what.
+        item: ItemName,
+        /// The code.
+        code: Code,
+    },
+    /// A code is what a scanner reads off a tag.
+    TagCoded {
+        /// Off which.
+        tag: TagNumber,
+        /// The code.
+        code: Code,
+    },
+    /// A kitchen tag was put on what came in last of an item.
+    KitchenTagged {
+        /// On what.
+        item: ItemName,
+        /// Which tag.
+        tag: TagNumber,
+    },
+    /// A reminder tag was put with the things that are worn to the store.
+    Reminded {
+        /// Of what.
+        item: ItemName,
+        /// Which tag.
+        tag: TagNumber,
+    },
+    /// Temporary tags are taken along to the store.
+    TagsTaken {
+        /// The first.
+        first: TagNumber,
+        /// The last.
+        last: TagNumber,
+    },
+    /// A tag can't be found.
+    TagLost {
+        /// Which.
+        tag: TagNumber,
+    },
+    /// A tag that was lost is there again.
+    TagFound {
+        /// Which.
+        tag: TagNumber,
+    },
+    /// A tag was taken off an empty pack: what it was on is gone, and is to be bought.
+    TagSpent {
+        /// Which.
+        tag: TagNumber,
+    },
+    /// The same of an item named by its name: all of it is gone, and its kitchen tags are free.
+    Spent {
+        /// What.
+        item: ItemName,
+    },
+    /// The person goes shopping.
+    TripBegun,
+    /// The person is home again.
+    CameHome,
+    /// The store has none of what is on the list: it stays there for the next time.
+    NoneThere {
+        /// Of what.
+        item: ItemName,
+    },
+    /// Something else was taken in place of what is on the list.
+    GotInstead {
+        /// What is on the list.
+        item: ItemName,
+        /// What was taken.
+        instead: ItemName,
+    },
+    /// The person put a touch mark on a thing: on the one on its way home, or else on what is there.
+    Marked {
+        /// What.
+        item: ItemName,
+        /// The mark.
+        mark: Mark,
+    },
+    /// A thing from the trip got its place.
+    Stowed {
+        /// What.
+        item: ItemName,
+        /// Where.
+        place: Place,
+        /// Whether nobody could tell for sure what it is: it isn't used before that is known.
+        unsure: bool,
+    },
+    /// It is known now what a thing is: it is what it was taken for.
+    MadeSure {
+        /// What.
+        item: ItemName,
+    },
+    /// What was noted as used up is there after all.
+    PutBack {
+        /// What.
+        item: ItemName,
+    },
     /// An earlier event was taken back.
     Undone {
         /// Its number in the ledger: the last that wasn't taken back before.
@@ -318,9 +331,29 @@ impl Event {
             | Self::KeptAt { item, .. }
             | Self::Tagged { item, .. }
             | Self::Unheard { item }
+            | Self::Described { item, .. }
+            | Self::Coded { item, .. }
+            | Self::KitchenTagged { item, .. }
+            | Self::Reminded { item, .. }
+            | Self::Spent { item }
+            | Self::NoneThere { item }
+            | Self::GotInstead { instead: item, .. }
+            | Self::Marked { item, .. }
+            | Self::Stowed { item, .. }
+            | Self::MadeSure { item }
+            | Self::PutBack { item }
             | Self::Renamed { name: item, .. } => Some(item),
             Self::Heard { what, .. } => what.item(),
-            Self::PutAway { .. } | Self::SoundsAllowed { .. } | Self::Undone { .. } => None,
+            Self::PutAway { .. }
+            | Self::SoundsAllowed { .. }
+            | Self::TagCoded { .. }
+            | Self::TagsTaken { .. }
+            | Self::TagLost { .. }
+            | Self::TagFound { .. }
+            | Self::TagSpent { .. }
+            | Self::TripBegun
+            | Self::CameHome
+            | Self::Undone { .. } => None,
         }
     }
 }

@@ -3,9 +3,9 @@
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
-use super::event::{ItemName, Place, TagNumber};
 use super::ledger::parse_column;
 use super::lots::name_column;
+use super::names::{ItemName, Place, TagNumber};
 use crate::measure::{DateKind, DateNote};
 
 /// A thing with a date that is near or past.

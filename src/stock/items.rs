@@ -2,7 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use super::event::ItemName;
+use super::names::ItemName;
 
 /// The number of an item that has been mentioned before.
 pub(super) fn find(connection: &Connection, name: &ItemName) -> rusqlite::Result<Option<i64>> {

@@ -3,10 +3,10 @@
 use rusqlite::{Connection, params};
 
 use super::error::Refusal;
-use super::event::ItemName;
 use super::items;
 use super::ledger::Fault;
 use super::lots::name_column;
+use super::names::ItemName;
 use super::outcome::Outcome;
 
 /// An item, with the ways in which it was heard where its name wasn't recognised.

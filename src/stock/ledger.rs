@@ -9,19 +9,27 @@ use rusqlite::{
     Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params,
 };
 
+use super::by_feel::Candidate;
 use super::clips::{self, Clip};
+use super::codes::Coded;
 use super::error::{Refusal, StockError};
-use super::event::{Event, ItemName, Source, TagNumber};
+use super::event::{Event, Source};
 use super::expiry::{self, Expiring};
+use super::facts::Facts;
+use super::forecast::RunOut;
 use super::learned::{self, Learned};
 use super::life;
 use super::list::{self, ListLine, Why};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
+use super::names::{Allergen, Code, ItemName, TagNumber};
 use super::outcome::Outcome;
+use super::pool::PoolTag;
 use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
-use super::{amounts, items};
+use super::trip::{self, LastTrip, Waiting};
+use super::{amounts, codes, facts, items, pool, put_back, spent, used};
+use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
 pub type EventId = i64;
@@ -404,8 +412,10 @@ impl Stock {
         self.ask(|c| {
             let mut text = String::new();
             for table in schema::DERIVED {
-                let mut query = c.prepare(&format!("SELECT * FROM {table} ORDER BY 1, 2"))?;
-                let columns = query.column_count();
+                let columns = c.prepare(&format!("SELECT * FROM {table}"))?.column_count();
+                let order: Vec<String> = (1..=columns).map(|i| i.to_string()).collect();
+                let order = order.join(", ");
+                let mut query = c.prepare(&format!("SELECT * FROM {table} ORDER BY {order}"))?;
                 let mut rows = query.query([])?;
                 while let Some(row) = rows.next()? {
                     let values = (0..columns).map(|i| {
@@ -534,6 +544,142 @@ impl Stock {
     /// ```
     pub fn low(&self) -> Result<Vec<Low>, StockError> {
         self.ask(low::all)
+    }
+
+    /// All that is known of an item, whether or not there is any of it.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Allergen, Event, Fact, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let (item, allergen) = (ItemName::new("cookies").unwrap(), Allergen::new("peanuts").unwrap());
+    /// let fact = Fact::Allergen { allergen: allergen.clone(), contains: true };
+    /// stock.record(Event::Described { item: item.clone(), fact }, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.facts(&item).unwrap().contains(&allergen), Some(true));
+    /// ```
+    pub fn facts(&self, item: &ItemName) -> Result<Facts, StockError> {
+        self.ask(|c| facts::of_item(c, item))
+    }
+
+    /// What there is to eat, with what its label says of an allergen: `None` where nobody read it for that, which is
+    /// never a no.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn allergen(
+        &self,
+        allergen: &Allergen,
+    ) -> Result<Vec<(ItemName, Option<bool>)>, StockError> {
+        self.ask(|c| facts::of_allergen(c, allergen))
+    }
+
+    /// What is still to be looked for: on a trip, not what the store had none of.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn wanted(&self) -> Result<Vec<ListLine>, StockError> {
+        self.ask(list::wanted)
+    }
+
+    /// Whether a trip to the store is on.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn is_on_trip(&self) -> Result<bool, StockError> {
+        self.ask(|c| Ok(trip::current(c)?.is_some()))
+    }
+
+    /// What has no place yet, what has a temporary tag first.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn waiting(&self) -> Result<Vec<Waiting>, StockError> {
+        self.ask(trip::waiting)
+    }
+
+    /// When the last trip that is over began, and what was bought on it.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn last_trip(&self) -> Result<Option<LastTrip>, StockError> {
+        self.ask(trip::last)
+    }
+
+    /// The reminder tags that are worn, by number.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn worn(&self) -> Result<Vec<(TagNumber, ItemName)>, StockError> {
+        self.ask(pool::worn)
+    }
+
+    /// The tag with a number, of any kind, if it was ever spoken of.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn pool_tag(&self, number: TagNumber) -> Result<Option<PoolTag>, StockError> {
+        self.ask(|c| pool::find(c, number))
+    }
+
+    /// Every tag that was spoken of and isn't merely free, by number.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn pool(&self) -> Result<Vec<PoolTag>, StockError> {
+        self.ask(pool::all)
+    }
+
+    /// The lot that a kitchen tag is on.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn lot_of_tag(&self, number: TagNumber) -> Result<Option<Lot>, StockError> {
+        pool::lot_of(&self.connection, number).map_err(|fault| self.explain(fault))
+    }
+
+    /// What a code stands for, if that was said.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn code(&self, code: &Code) -> Result<Option<Coded>, StockError> {
+        self.ask(|c| codes::find(c, code))
+    }
+
+    /// The lots of which nobody could tell what they are, said where they are, or how much they hold.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn not_yet_known(&self) -> Result<Vec<Lot>, StockError> {
+        self.ask(lots::not_yet_known)
+    }
+
+    /// When what is left of an item runs out, by how it was used so far. `None` where there is too little history, or it
+    /// isn't known how much was used or is left.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn run_out(&self, item: &ItemName, today: NaiveDate) -> Result<Option<RunOut>, StockError> {
+        self.ask(|c| used::run_out(c, item, today))
+    }
+
+    /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn candidates(&self) -> Result<Vec<Candidate>, StockError> {
+        self.ask(facts::candidates)
+    }
+
+    /// The last uses of an item, oldest first, with the quantity where it is known.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn uses(&self, item: &ItemName) -> Result<Vec<(NaiveDate, Option<Quantity>)>, StockError> {
+        self.ask(|c| used::of_item(c, item))
     }
 
     fn ask<T>(
@@ -744,7 +890,30 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::UsedUp { item } => lots::use_up(transaction, item, at),
         Event::Used { item, quantity } => lots::use_some(transaction, item, quantity, at),
         Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref(), at),
-        Event::Unlisted { item } | Event::Got { item } => list::remove(transaction, item),
+        Event::Unlisted { item } => list::remove(transaction, item),
+        Event::Got { item } => trip::got(transaction, item, None),
+        Event::GotInstead { item, instead } => trip::got(transaction, instead, Some(item)),
+        Event::NoneThere { item } => trip::none_there(transaction, item),
+        Event::TripBegun => trip::begin(transaction, at),
+        Event::CameHome => trip::come_home(transaction, at),
+        Event::Marked { item, mark } => trip::mark(transaction, item, mark),
+        Event::Stowed {
+            item,
+            place,
+            unsure,
+        } => trip::stow(transaction, item, place, *unsure, at),
+        Event::MadeSure { item } => lots::make_sure(transaction, item),
+        Event::PutBack { item } => put_back::put_back(transaction, item),
+        Event::Described { item, fact } => facts::describe(transaction, item, fact),
+        Event::Coded { item, code } => codes::learn(transaction, item, code),
+        Event::TagCoded { tag, code } => pool::code(transaction, *tag, code),
+        Event::KitchenTagged { item, tag } => pool::put_on(transaction, item, *tag),
+        Event::Reminded { item, tag } => pool::remind(transaction, item, *tag),
+        Event::TagsTaken { first, last } => pool::take_along(transaction, *first, *last),
+        Event::TagLost { tag } => pool::lose(transaction, *tag),
+        Event::TagFound { tag } => pool::find_again(transaction, *tag),
+        Event::TagSpent { tag } => spent::tag(transaction, *tag, at),
+        Event::Spent { item } => spent::item(transaction, item, at),
         Event::KeptAt { item, level } => low::keep(transaction, item, level),
         Event::Tagged {
             item,
@@ -826,7 +995,10 @@ where
     text.parse().map_err(|e| unreadable(column, Box::new(e)))
 }
 
-fn parse_json<T: serde::de::DeserializeOwned>(column: usize, text: &str) -> rusqlite::Result<T> {
+pub(super) fn parse_json<T: serde::de::DeserializeOwned>(
+    column: usize,
+    text: &str,
+) -> rusqlite::Result<T> {
     serde_json::from_str(text).map_err(|e| unreadable(column, Box::new(e)))
 }
 

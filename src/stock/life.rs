@@ -7,9 +7,9 @@ use serde::{Deserialize, Serialize};
 
 use super::amounts;
 use super::error::Refusal;
-use super::event::{ItemName, Place};
 use super::ledger::Fault;
 use super::lots::{self, Lot, Part};
+use super::names::{ItemName, Place};
 use super::outcome::Outcome;
 use crate::measure::{DateKind, Quantity};
 
@@ -120,8 +120,8 @@ fn split(connection: &Connection, lot: i64, part: &Quantity) -> Result<i64, Faul
         "UPDATE lot SET quantity = ?2 WHERE id = ?1",
         params![lot, left],
     )?;
-    let copy = "INSERT INTO lot (item, quantity, place, came)
-        SELECT item, ?2, place, came FROM lot WHERE id = ?1";
+    let copy = "INSERT INTO lot (item, quantity, place, came, mark, unsure)
+        SELECT item, ?2, place, came, mark, unsure FROM lot WHERE id = ?1";
     connection.execute(copy, params![lot, part.to_string()])?;
     let new = connection.last_insert_rowid();
     let dates =

@@ -1,12 +1,12 @@
 //! The shopping list: one line an item.
 
 use chrono::NaiveDateTime;
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use super::error::Refusal;
-use super::event::ItemName;
 use super::ledger::{Fault, parse_column, time_text};
 use super::lots::name_column;
+use super::names::{ItemName, OwnWords, Section};
 use super::outcome::Outcome;
 use super::{amounts, items};
 use crate::measure::Quantity;
@@ -36,22 +36,62 @@ pub struct ListLine {
     pub item: ItemName,
     /// How much, if that was said.
     pub quantity: Option<Quantity>,
+    /// Where in the store it is, if that is known.
+    pub section: Option<Section>,
+    /// The make or size that is liked.
+    pub make: Option<OwnWords>,
+    /// What a helper should know.
+    pub note: Option<OwnWords>,
 }
 
+const COLUMNS: &str = "SELECT item.name, list_line.quantity,
+    (SELECT value FROM fact WHERE fact.item = item.id AND what = 'section' AND which = '') AS section,
+    (SELECT value FROM fact WHERE fact.item = item.id AND what = 'make' AND which = ''),
+    (SELECT value FROM fact WHERE fact.item = item.id AND what = 'note' AND which = '')
+    FROM list_line JOIN item ON item.id = list_line.item";
+
+fn read(row: &Row<'_>) -> rusqlite::Result<ListLine> {
+    let text = |column| row.get::<_, Option<String>>(column);
+    let name: String = row.get(0)?;
+    let section = text(2)?.map(|text| name_column(2, &text, Section::new));
+    let own = |column| {
+        text(column)?
+            .map(|text| name_column(column, &text, OwnWords::new))
+            .transpose()
+    };
+    Ok(ListLine {
+        item: name_column(0, &name, ItemName::new)?,
+        quantity: text(1)?.map(|text| amounts::column(1, &text)).transpose()?,
+        section: section.transpose()?,
+        make: own(3)?,
+        note: own(4)?,
+    })
+}
+
+/// In the order of the store: by section, what has none last, and the oldest line first.
+const IN_ORDER: &str = "ORDER BY section IS NULL, section, list_line.id";
+
 pub(super) fn lines(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
-    let mut query = connection.prepare_cached(
-        "SELECT item.name, list_line.quantity FROM list_line
-         JOIN item ON item.id = list_line.item ORDER BY list_line.id",
-    )?;
-    let lines = query.query_map([], |row| {
-        let name: String = row.get(0)?;
-        let quantity: Option<String> = row.get(1)?;
-        Ok(ListLine {
-            item: name_column(0, &name, ItemName::new)?,
-            quantity: quantity.map(|text| amounts::column(1, &text)).transpose()?,
-        })
-    })?;
-    lines.collect()
+    let mut query = connection.prepare_cached(&format!("{COLUMNS} {IN_ORDER}"))?;
+    query.query_map([], read)?.collect()
+}
+
+/// What is still to be looked for: on a trip, not what the store had none of.
+pub(super) fn wanted(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
+    let mut query = connection.prepare_cached(&format!(
+        "{COLUMNS} WHERE missing IS NULL
+            OR missing NOT IN (SELECT id FROM trip WHERE home IS NULL) {IN_ORDER}"
+    ))?;
+    query.query_map([], read)?.collect()
+}
+
+/// The line of an item.
+pub(super) fn line_of(
+    connection: &Connection,
+    item: &ItemName,
+) -> rusqlite::Result<Option<ListLine>> {
+    let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
+    query.query_row([item.as_str()], read).optional()
 }
 
 pub(super) fn add(

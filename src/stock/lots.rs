@@ -4,11 +4,13 @@ use chrono::NaiveDateTime;
 use rusqlite::{Connection, Row, params};
 
 use super::error::Refusal;
-use super::event::{Dates, ItemName, Place};
+use super::event::Dates;
 use super::ledger::{Fault, parse_column, time_text};
 use super::list::{self, Why};
+use super::mark::Mark;
+use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, items};
+use super::{amounts, items, pool, used};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -24,6 +26,12 @@ pub struct Lot {
     pub place: Option<Place>,
     /// Its dates.
     pub dates: Dates,
+    /// The touch mark on it.
+    pub mark: Option<Mark>,
+    /// The kitchen tag on it.
+    pub tag: Option<TagNumber>,
+    /// Whether nobody could tell for sure what it is.
+    pub unsure: bool,
 }
 
 impl Lot {
@@ -45,7 +53,8 @@ impl Lot {
 }
 
 const COLUMNS: &str = "SELECT lot.id, item.name, lot.quantity, lot.place,
-    (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id)
+    (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id),
+    lot.mark, (SELECT number FROM pool WHERE pool.lot = lot.id), lot.unsure IS NOT NULL
     FROM lot JOIN item ON item.id = lot.item";
 
 fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
@@ -53,6 +62,7 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
     let quantity: Option<String> = row.get(2)?;
     let place: Option<String> = row.get(3)?;
     let dates: Option<String> = row.get(4)?;
+    let mark: Option<String> = row.get(5)?;
     Ok(Lot {
         id: row.get(0)?,
         item: name_column(1, &name, ItemName::new)?,
@@ -61,6 +71,9 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
             .map(|text| name_column(3, &text, Place::new))
             .transpose()?,
         dates: dates_column(4, dates.as_deref())?,
+        mark: mark.map(|text| parse_column(5, &text)).transpose()?,
+        tag: row.get::<_, Option<u32>>(6)?.map(TagNumber),
+        unsure: row.get(7)?,
     })
 }
 
@@ -68,7 +81,7 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
 pub(super) fn name_column<T>(
     column: usize,
     text: &str,
-    make: fn(&str) -> Result<T, super::event::NotAName>,
+    make: fn(&str) -> Result<T, NotAName>,
 ) -> rusqlite::Result<T> {
     make(text).map_err(|e| {
         rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, Box::new(e))
@@ -93,7 +106,8 @@ pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Resul
 }
 
 /// First expired, first out: what was opened or thawed goes first, what is frozen last; of these, what has a date
-/// goes before what has none, the earlier date first; and of those alike, what came first.
+/// goes before what has none, the earlier date first; and of those alike, what came first. What nobody could tell for
+/// sure isn't used before that is known.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
     let mut lots: Vec<Lot> = query
@@ -102,7 +116,14 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
     lots.sort_by_key(|lot| {
         let date = lot.dates.first_ahead();
         let untouched = !(lot.is_opened() || lot.is_thawed());
-        (lot.is_frozen(), untouched, date.is_none(), date, lot.id)
+        (
+            lot.unsure,
+            lot.is_frozen(),
+            untouched,
+            date.is_none(),
+            date,
+            lot.id,
+        )
     });
     Ok(lots)
 }
@@ -146,10 +167,62 @@ pub(super) fn put_in(
             quantity: quantity.cloned(),
             place: place.cloned(),
             dates: dates.clone(),
+            mark: None,
+            tag: None,
+            unsure: false,
         },
         freed: None,
         off_list,
     })
+}
+
+/// Notes on a lot that has just come in its mark, and whether it is unsure what it is.
+pub(super) fn note(
+    connection: &Connection,
+    outcome: Outcome,
+    mark: Option<&Mark>,
+    unsure: bool,
+) -> Result<Outcome, Fault> {
+    let Outcome::CameIn {
+        mut lot,
+        freed,
+        off_list,
+    } = outcome
+    else {
+        return Ok(outcome);
+    };
+    let unsure_text = unsure.then_some("unsure");
+    let note = "UPDATE lot SET mark = ?2, unsure = ?3 WHERE id = ?1";
+    connection.execute(
+        note,
+        params![lot.id, mark.map(Mark::to_string), unsure_text],
+    )?;
+    (lot.mark, lot.unsure) = (mark.copied(), unsure);
+    Ok(Outcome::CameIn {
+        lot,
+        freed,
+        off_list,
+    })
+}
+
+/// It is known now what the lots of an item are.
+pub(super) fn make_sure(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let sure = "UPDATE lot SET unsure = NULL WHERE unsure IS NOT NULL
+        AND item = (SELECT id FROM item WHERE name = ?1)";
+    if connection.execute(sure, [item.as_str()])? == 0 {
+        return Err(Refusal::KnownAlready { item: item.clone() }.into());
+    }
+    Ok(Outcome::MadeSure { item: item.clone() })
+}
+
+/// What isn't known yet of what is there: the lots of which nobody could tell what they are, said where they are, or
+/// said how much they hold.
+pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {
+    let mut query = connection.prepare_cached(&format!(
+        "{COLUMNS} WHERE lot.unsure IS NOT NULL OR lot.place IS NULL OR lot.quantity IS NULL
+         ORDER BY item.name, lot.id"
+    ))?;
+    query.query_map([], read)?.collect()
 }
 
 /// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on
@@ -160,6 +233,9 @@ pub(super) fn use_up(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let lots = of_item(connection, item)?;
+    if !lots.is_empty() {
+        used::note(connection, item, total(&lots).as_ref(), at)?;
+    }
     for lot in &lots {
         delete(connection, lot.id)?;
     }
@@ -185,14 +261,15 @@ fn gone(
 pub(super) fn use_some(
     connection: &Connection,
     item: &ItemName,
-    used: &Quantity,
+    quantity: &Quantity,
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let before = of_item(connection, item)?;
     if before.is_empty() {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     }
-    let parts = parts_of(item, &before, used)?;
+    let parts = parts_of(item, &before, quantity)?;
+    used::note(connection, item, Some(quantity), at)?;
     let first = parts.first().map(|(lot, _)| *lot);
     for (id, part) in &parts {
         let lot = before.iter().find(|lot| lot.id == *id);
@@ -296,7 +373,8 @@ pub fn total(lots: &[Lot]) -> Option<Quantity> {
     quantities.try_fold(first, |sum, quantity| amounts::plus(&sum, quantity?))
 }
 
-fn delete(connection: &Connection, lot: i64) -> rusqlite::Result<()> {
+pub(super) fn delete(connection: &Connection, lot: i64) -> rusqlite::Result<()> {
+    pool::come_off(connection, lot)?;
     // The dates are deleted by hand: a changeset doesn't record what a foreign key does by itself.
     connection.execute("DELETE FROM lot_date WHERE lot = ?1", [lot])?;
     connection.execute("DELETE FROM lot WHERE id = ?1", [lot])?;

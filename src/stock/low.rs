@@ -2,9 +2,9 @@
 
 use rusqlite::{Connection, params};
 
-use super::event::ItemName;
 use super::ledger::Fault;
 use super::lots::{self, name_column};
+use super::names::ItemName;
 use super::outcome::Outcome;
 use super::{amounts, items};
 use crate::measure::Quantity;

@@ -1,8 +1,11 @@
 //! What an event did, in facts from which a reply is made.
 
-use super::event::{Event, ItemName, TagNumber};
+use super::event::Event;
+use super::facts::{Fact, Facts};
 use super::life::Change;
 use super::lots::Lot;
+use super::mark::Mark;
+use super::names::{ItemName, TagNumber};
 use super::tags::TemporaryTag;
 use crate::measure::Quantity;
 
@@ -67,7 +70,117 @@ pub enum Outcome {
         level: Quantity,
     },
     /// A temporary tag is written.
-    Tagged(TemporaryTag),
+    Tagged {
+        /// The tag.
+        tag: TemporaryTag,
+        /// Whether its item went off the list: on a trip, it is in the basket.
+        off_list: bool,
+    },
+    /// Something more is known of an item.
+    Described {
+        /// Of what.
+        item: ItemName,
+        /// What.
+        fact: Fact,
+    },
+    /// A code stands for an item.
+    Coded {
+        /// For what.
+        item: ItemName,
+    },
+    /// A code stands for a tag.
+    TagCoded(TagNumber),
+    /// A kitchen tag is on a lot.
+    KitchenTagged {
+        /// Which tag.
+        tag: TagNumber,
+        /// What it is on.
+        lot: Lot,
+        /// What is known of it, for the tag's text.
+        facts: Box<Facts>,
+    },
+    /// A reminder tag is worn.
+    Reminded {
+        /// For what.
+        item: ItemName,
+        /// Which tag.
+        tag: TagNumber,
+    },
+    /// Temporary tags are taken along.
+    TagsTaken(Vec<TagNumber>),
+    /// A tag is lost.
+    TagLost {
+        /// Which.
+        tag: TagNumber,
+        /// What it was on.
+        was_on: Option<ItemName>,
+    },
+    /// A tag is there again.
+    TagFound(TagNumber),
+    /// A spent tag was read.
+    TagSpent {
+        /// Which.
+        tag: TagNumber,
+        /// What it was on.
+        item: ItemName,
+        /// What else there is of it.
+        left: Vec<Lot>,
+        /// Whether it was on the list before.
+        was_listed: bool,
+    },
+    /// The person goes shopping.
+    TripBegun {
+        /// Lines on the list.
+        lines: usize,
+        /// The reminder tags that are worn.
+        worn: Vec<(TagNumber, ItemName)>,
+    },
+    /// The person is home.
+    CameHome {
+        /// Things to be put away.
+        waiting: usize,
+        /// Lines still on the list.
+        still_listed: usize,
+    },
+    /// Something is in the basket.
+    Got {
+        /// What.
+        item: ItemName,
+        /// How much was to be bought.
+        quantity: Option<Quantity>,
+        /// What it was taken in place of.
+        instead_of: Option<ItemName>,
+        /// Whether it was on the list.
+        was_listed: bool,
+        /// Lines still to be looked for.
+        left: usize,
+    },
+    /// The store has none.
+    NoneThere {
+        /// Of what.
+        item: ItemName,
+        /// Lines still to be looked for.
+        left: usize,
+    },
+    /// A touch mark is on a thing.
+    Marked {
+        /// What.
+        item: ItemName,
+        /// The mark.
+        mark: Mark,
+    },
+    /// It is known now what a thing is.
+    MadeSure {
+        /// What.
+        item: ItemName,
+    },
+    /// What was used up is there after all.
+    PutBack {
+        /// What.
+        item: ItemName,
+        /// What is there now.
+        lots: Vec<Lot>,
+    },
     /// What was learned by hearing is forgotten.
     Forgotten {
         /// What.

@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 3] = [STEP_1, STEP_2, STEP_3];
+const STEPS: [&str; 4] = [STEP_1, STEP_2, STEP_3, STEP_4];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -91,8 +91,65 @@ CREATE TABLE clip (
 ) STRICT;
 ";
 
+/// What is known of items, all tags and their codes, the trip to the store, and what was used when.
+const STEP_4: &str = "
+CREATE TABLE fact (
+    item  INTEGER NOT NULL REFERENCES item (id),
+    what  TEXT NOT NULL,                -- kind, section, place, directions, make, note, allergen, feel
+    which TEXT NOT NULL,                -- which allergen or property of feel; empty for the others
+    value TEXT NOT NULL,
+    PRIMARY KEY (item, what, which)
+) STRICT;
+CREATE INDEX fact_by_what ON fact (what, which, item);
+CREATE TABLE code (
+    code TEXT PRIMARY KEY,              -- as a scanner types it
+    item INTEGER NOT NULL REFERENCES item (id)
+) STRICT;
+CREATE TABLE pool (                     -- the tags, but for temporary ones that are free or in use
+    number INTEGER PRIMARY KEY,
+    kind   TEXT NOT NULL CHECK (kind IN ('temporary', 'kitchen', 'reminder')),
+    state  TEXT NOT NULL CHECK (state IN ('free', 'in-hand', 'on', 'spent', 'lost')),
+    code   TEXT UNIQUE,                 -- as a scanner types it
+    item   INTEGER REFERENCES item (id),-- what it is on, or was on when it was spent
+    lot    INTEGER UNIQUE,              -- which lot of it a kitchen tag is on
+    CHECK ((state IN ('on', 'spent')) = (item IS NOT NULL)),
+    CHECK ((lot IS NOT NULL) = (state = 'on' AND kind = 'kitchen'))
+) STRICT;
+CREATE INDEX pool_of_item ON pool (item);
+CREATE TABLE trip (
+    id    INTEGER PRIMARY KEY,
+    began TEXT NOT NULL,                -- local time
+    home  TEXT                          -- local time; absent while the person is away
+) STRICT;
+CREATE TABLE bought (
+    trip     INTEGER NOT NULL REFERENCES trip (id),
+    item     INTEGER NOT NULL REFERENCES item (id),
+    quantity TEXT,
+    PRIMARY KEY (trip, item)
+) STRICT;
+CREATE TABLE basket (                   -- what was bought, has no temporary tag, and has no place yet
+    item     INTEGER PRIMARY KEY REFERENCES item (id),
+    quantity TEXT,
+    mark     TEXT
+) STRICT;
+CREATE TABLE used (
+    id       INTEGER PRIMARY KEY,
+    item     INTEGER NOT NULL REFERENCES item (id),
+    day      TEXT NOT NULL,
+    quantity TEXT                       -- absent where nobody knows how much it was
+) STRICT;
+CREATE INDEX used_of_item ON used (item, day);
+CREATE INDEX event_of_item ON event (
+    CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END
+);
+ALTER TABLE lot ADD COLUMN mark TEXT;
+ALTER TABLE lot ADD COLUMN unsure TEXT; -- 'unsure' where nobody could tell for sure what it is
+ALTER TABLE tag ADD COLUMN mark TEXT;
+ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
+";
+
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 8] = [
+pub(super) const DERIVED: [&str; 15] = [
     "item",
     "permission",
     "heard_as",
@@ -101,6 +158,13 @@ pub(super) const DERIVED: [&str; 8] = [
     "list_line",
     "tag",
     "tag_date",
+    "fact",
+    "code",
+    "pool",
+    "trip",
+    "bought",
+    "basket",
+    "used",
 ];
 
 /// The version from which on the list has its reasons.

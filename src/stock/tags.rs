@@ -4,11 +4,13 @@ use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use super::error::Refusal;
-use super::event::{Dates, ItemName, Place, TagNumber};
-use super::ledger::{Fault, time_text};
+use super::event::Dates;
+use super::ledger::{Fault, parse_column, time_text};
 use super::lots::{self, dates_column, name_column};
+use super::mark::Mark;
+use super::names::{ItemName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, items};
+use super::{amounts, items, list, pool, trip};
 use crate::measure::{DateKind, Quantity};
 
 /// A temporary tag in use.
@@ -22,21 +24,25 @@ pub struct TemporaryTag {
     pub quantity: Option<Quantity>,
     /// The dates read out.
     pub dates: Dates,
+    /// The touch mark on the thing.
+    pub mark: Option<Mark>,
 }
 
 const COLUMNS: &str = "SELECT tag.number, item.name, tag.quantity,
-    (SELECT group_concat(kind || '=' || date, ';') FROM tag_date WHERE tag = tag.number)
+    (SELECT group_concat(kind || '=' || date, ';') FROM tag_date WHERE tag = tag.number), tag.mark
     FROM tag JOIN item ON item.id = tag.item";
 
 fn read(row: &Row<'_>) -> rusqlite::Result<TemporaryTag> {
     let name: String = row.get(1)?;
     let quantity: Option<String> = row.get(2)?;
     let dates: Option<String> = row.get(3)?;
+    let mark: Option<String> = row.get(4)?;
     Ok(TemporaryTag {
         number: TagNumber(row.get(0)?),
         item: name_column(1, &name, ItemName::new)?,
         quantity: quantity.map(|text| amounts::column(2, &text)).transpose()?,
         dates: dates_column(3, dates.as_deref())?,
+        mark: mark.map(|text| parse_column(4, &text)).transpose()?,
     })
 }
 
@@ -61,30 +67,87 @@ pub(super) fn write(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
-    // The lowest number that is free: small numbers are easy to say and to feel.
-    let number: u32 = connection.query_row(
-        "SELECT 1 + coalesce(max(n), 0) FROM
-            (SELECT number AS n, row_number() OVER (ORDER BY number) AS place FROM tag)
-         WHERE n = place",
-        [],
-        |row| row.get(0),
-    )?;
+    let number = free_number(connection)?;
+    connection.execute("DELETE FROM pool WHERE number = ?1", [number])?;
     connection.execute(
         "INSERT INTO tag (number, item, quantity, written) VALUES (?1, ?2, ?3, ?4)",
         params![number, id, quantity.map(Quantity::to_string), time_text(at)],
     )?;
+    let mark = take_from_basket(connection, number, id)?;
+    let off_list = match trip::current(connection)? {
+        Some(trip) => {
+            trip::note_bought(connection, trip, id, quantity)?;
+            pool::heed(connection, id)?;
+            list::delete(connection, id)?
+        }
+        None => false,
+    };
     for note in dates.iter() {
         connection.execute(
             "INSERT INTO tag_date (tag, kind, date) VALUES (?1, ?2, ?3)",
             params![number, note.kind.map(DateKind::name), note.date.to_string()],
         )?;
     }
-    Ok(Outcome::Tagged(TemporaryTag {
+    let tag = TemporaryTag {
         number: TagNumber(number),
         item: item.clone(),
         quantity: quantity.cloned(),
         dates: dates.clone(),
-    }))
+        mark,
+    };
+    Ok(Outcome::Tagged { tag, off_list })
+}
+
+/// The lowest number of those in hand; or else the lowest that no tag has, or a temporary one that is free: small
+/// numbers are easy to say and to feel.
+fn free_number(connection: &Connection) -> rusqlite::Result<u32> {
+    let in_hand = "SELECT min(number) FROM pool WHERE state = 'in-hand'";
+    let in_hand = connection.query_row(in_hand, [], |row| row.get::<_, Option<u32>>(0))?;
+    if let Some(number) = in_hand {
+        return Ok(number);
+    }
+    connection.query_row(
+        "SELECT 1 + coalesce(max(n), 0) FROM
+            (SELECT n, row_number() OVER (ORDER BY n) AS place FROM
+                (SELECT number AS n FROM tag UNION SELECT number FROM pool
+                 WHERE kind <> 'temporary' OR state <> 'free'))
+         WHERE n = place",
+        [],
+        |row| row.get(0),
+    )
+}
+
+/// A tag takes over what lay in the basket without one, with its mark and its amount.
+fn take_from_basket(
+    connection: &Connection,
+    number: u32,
+    item: i64,
+) -> rusqlite::Result<Option<Mark>> {
+    let mark: Option<Option<String>> = connection
+        .query_row("SELECT mark FROM basket WHERE item = ?1", [item], |row| {
+            row.get(0)
+        })
+        .optional()?;
+    connection.execute("DELETE FROM basket WHERE item = ?1", [item])?;
+    let mark = mark.flatten();
+    connection.execute(
+        "UPDATE tag SET mark = ?2 WHERE number = ?1",
+        params![number, mark],
+    )?;
+    mark.map(|text| parse_column(0, &text)).transpose()
+}
+
+/// Whether an item has a temporary tag.
+pub(super) fn is_on(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
+    let mut query = connection.prepare_cached("SELECT 1 FROM tag WHERE item = ?1")?;
+    query.exists([item])
+}
+
+/// A tag is free, and what it said is gone.
+pub(super) fn delete(connection: &Connection, number: TagNumber) -> rusqlite::Result<()> {
+    connection.execute("DELETE FROM tag_date WHERE tag = ?1", [number.0])?;
+    connection.execute("DELETE FROM tag WHERE number = ?1", [number.0])?;
+    Ok(())
 }
 
 /// What a tag is on gets its place, with all that the tag said; the tag is free again.
@@ -95,10 +158,10 @@ pub(super) fn put_away(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let tag = find(connection, number)?.ok_or(Refusal::NoSuchTag(number))?;
-    connection.execute("DELETE FROM tag_date WHERE tag = ?1", [number.0])?;
-    connection.execute("DELETE FROM tag WHERE number = ?1", [number.0])?;
+    delete(connection, number)?;
     let quantity = tag.quantity.as_ref();
     let outcome = lots::put_in(connection, &tag.item, quantity, Some(place), &tag.dates, at)?;
+    let outcome = lots::note(connection, outcome, tag.mark.as_ref(), false)?;
     Ok(match outcome {
         Outcome::CameIn { lot, off_list, .. } => Outcome::CameIn {
             lot,

@@ -1,0 +1,274 @@
+//! What is known of an item, whether or not there is any of it.
+
+use std::collections::BTreeMap;
+
+use rusqlite::{Connection, params};
+use serde::{Deserialize, Serialize};
+
+use super::by_feel::Candidate;
+use super::feel::Feel;
+use super::items;
+use super::ledger::{Fault, parse_column, unreadable};
+use super::lots::name_column;
+use super::names::{Allergen, ItemName, OwnWords, Place, Section};
+use super::outcome::Outcome;
+
+/// What sort of thing an item is. Medicines never share marks or advice with food.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ItemKind {
+    /// To be eaten or drunk.
+    #[default]
+    Food,
+    /// A medicine.
+    Medicine,
+    /// Anything else in the house.
+    Household,
+}
+
+impl ItemKind {
+    const ALL: [Self; 3] = [Self::Food, Self::Medicine, Self::Household];
+
+    /// The word for it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Food => "food",
+            Self::Medicine => "medicine",
+            Self::Household => "household",
+        }
+    }
+}
+
+/// One thing that is known of an item. A new fact of the same sort takes the place of the old one.
+///
+/// ```
+/// use tellshelf::stock::{Fact, OwnWords};
+/// let fact = Fact::Directions(OwnWords::new("boil ten minutes").unwrap());
+/// let text = serde_json::to_string(&fact).unwrap();
+/// assert_eq!(text, r#"{"what":"directions","value":"boil ten minutes"}"#);
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "what", content = "value", rename_all = "kebab-case")]
+pub enum Fact {
+    /// What sort of thing it is.
+    Kind(ItemKind),
+    /// Where in the store it is.
+    Section(Section),
+    /// Where at home it belongs.
+    Place(Place),
+    /// How it is prepared, as the person had it read to them.
+    Directions(OwnWords),
+    /// The make or size they like.
+    Make(OwnWords),
+    /// What a helper should know who shops for it.
+    Note(OwnWords),
+    /// What its label says of an allergen.
+    Allergen {
+        /// Which.
+        allergen: Allergen,
+        /// Whether the label has it. If not, the label was read, and doesn't list it.
+        contains: bool,
+    },
+    /// How it feels. Each property takes the place of the old one of its kind.
+    Feel(Feel),
+}
+
+impl Fact {
+    /// What sort of fact it is, as it is spoken of.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Kind(_) => "kind",
+            Self::Section(_) => "section",
+            Self::Place(_) => "place",
+            Self::Directions(_) => "directions",
+            Self::Make(_) => "make",
+            Self::Note(_) => "note",
+            Self::Allergen { .. } => "label",
+            Self::Feel(_) => "feel",
+        }
+    }
+}
+
+/// All that is known of an item. What is absent isn't known: it is never taken for a no.
+///
+/// ```
+/// let known = tellshelf::stock::Facts::default();
+/// assert_eq!(known.contains(&tellshelf::stock::Allergen::new("milk").unwrap()), None);
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Facts {
+    /// What sort of thing it is.
+    pub kind: ItemKind,
+    /// Where in the store it is.
+    pub section: Option<Section>,
+    /// Where at home it belongs.
+    pub place: Option<Place>,
+    /// How it is prepared.
+    pub directions: Option<OwnWords>,
+    /// The make or size they like.
+    pub make: Option<OwnWords>,
+    /// What a helper should know.
+    pub note: Option<OwnWords>,
+    /// What its label says of allergens, in the order of the alphabet: whether it has them.
+    pub allergens: Vec<(Allergen, bool)>,
+    /// How it feels.
+    pub feel: Feel,
+}
+
+impl Facts {
+    /// What the label says of an allergen; `None` where nobody read it for that.
+    pub fn contains(&self, allergen: &Allergen) -> Option<bool> {
+        let known = self.allergens.iter().find(|(known, _)| known == allergen);
+        known.map(|(_, contains)| *contains)
+    }
+}
+
+/// Notes a fact.
+pub(super) fn describe(
+    connection: &Connection,
+    item: &ItemName,
+    fact: &Fact,
+) -> Result<Outcome, Fault> {
+    let id = items::find_or_make(connection, item)?;
+    let note = |what: &str, which: &str, value: &str| {
+        let note = "INSERT INTO fact (item, what, which, value) VALUES (?1, ?2, ?3, ?4)
+            ON CONFLICT (item, what, which) DO UPDATE SET value = excluded.value";
+        connection.execute(note, params![id, what, which, value])
+    };
+    match fact {
+        Fact::Kind(kind) => note("kind", "", kind.name())?,
+        Fact::Section(section) => note("section", "", section.as_str())?,
+        Fact::Place(place) => note("place", "", place.as_str())?,
+        Fact::Directions(words) => note("directions", "", words.as_str())?,
+        Fact::Make(words) => note("make", "", words.as_str())?,
+        Fact::Note(words) => note("note", "", words.as_str())?,
+        Fact::Allergen { allergen, contains } => {
+            let value = if *contains { CONTAINS } else { NOT_LISTED };
+            note("allergen", allergen.as_str(), value)?
+        }
+        Fact::Feel(feel) => {
+            for (property, value) in BTreeMap::from(*feel) {
+                note("feel", &property, &value)?;
+            }
+            0
+        }
+    };
+    Ok(Outcome::Described {
+        item: item.clone(),
+        fact: fact.clone(),
+    })
+}
+
+const CONTAINS: &str = "contains";
+const NOT_LISTED: &str = "not listed";
+
+/// All that is known of an item.
+pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Facts> {
+    let mut query = connection.prepare_cached(
+        "SELECT what, which, value FROM fact JOIN item ON item.id = fact.item
+         WHERE name = ?1 ORDER BY what, which",
+    )?;
+    let mut rows = query.query([item.as_str()])?;
+    let mut facts = Facts::default();
+    let mut feel = BTreeMap::new();
+    while let Some(row) = rows.next()? {
+        let (what, which, value): (String, String, String) =
+            (row.get(0)?, row.get(1)?, row.get(2)?);
+        if what == "feel" {
+            feel.insert(which, value);
+        } else {
+            add(&mut facts, &what, &which, &value)?;
+        }
+    }
+    facts.feel = Feel::try_from(feel).map_err(|e| unreadable(2, Box::new(e)))?;
+    Ok(facts)
+}
+
+fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Result<()> {
+    match what {
+        "kind" => {
+            let kind = ItemKind::ALL.into_iter().find(|kind| kind.name() == value);
+            facts.kind = kind.unwrap_or_default();
+        }
+        "section" => facts.section = Some(name_column(2, value, Section::new)?),
+        "place" => facts.place = Some(name_column(2, value, Place::new)?),
+        "directions" => facts.directions = Some(name_column(2, value, OwnWords::new)?),
+        "make" => facts.make = Some(name_column(2, value, OwnWords::new)?),
+        "note" => facts.note = Some(name_column(2, value, OwnWords::new)?),
+        "allergen" => {
+            let allergen = name_column(1, which, Allergen::new)?;
+            facts.allergens.push((allergen, value == CONTAINS));
+        }
+        _ => {}
+    }
+    Ok(())
+}
+
+/// All that is in the house, with how it feels, its marks and places.
+pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
+    let mut query = connection.prepare_cached(
+        "SELECT item.id, name, place, mark FROM lot JOIN item ON item.id = lot.item
+         WHERE EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id) OR mark IS NOT NULL
+         ORDER BY item.id",
+    )?;
+    let mut rows = query.query([])?;
+    let mut candidates: Vec<(i64, Candidate)> = Vec::new();
+    while let Some(row) = rows.next()? {
+        let (id, name): (i64, String) = (row.get(0)?, row.get(1)?);
+        let (place, mark): (Option<String>, Option<String>) = (row.get(2)?, row.get(3)?);
+        if candidates.last().is_none_or(|(last, _)| *last != id) {
+            let item = name_column(1, &name, ItemName::new)?;
+            let facts = of_item(connection, &item)?;
+            candidates.push((
+                id,
+                Candidate {
+                    item,
+                    feel: facts.feel,
+                    marks: Vec::new(),
+                    places: Vec::new(),
+                    medicine: facts.kind == ItemKind::Medicine,
+                },
+            ));
+        }
+        let Some((_, candidate)) = candidates.last_mut() else {
+            continue;
+        };
+        if let Some(place) = place {
+            let place = name_column(2, &place, Place::new)?;
+            if !candidate.places.contains(&place) {
+                candidate.places.push(place);
+            }
+        }
+        if let Some(mark) = mark {
+            let mark = parse_column(3, &mark)?;
+            if !candidate.marks.contains(&mark) {
+                candidate.marks.push(mark);
+            }
+        }
+    }
+    Ok(candidates.into_iter().map(|(_, one)| one).collect())
+}
+
+/// What is in the house or on its way there, with what its label says of an allergen; `None` where nobody read it.
+pub(super) fn of_allergen(
+    connection: &Connection,
+    allergen: &Allergen,
+) -> rusqlite::Result<Vec<(ItemName, Option<bool>)>> {
+    let mut query = connection.prepare_cached(
+        "SELECT name, value FROM item
+         LEFT JOIN fact ON fact.item = item.id AND what = 'allergen' AND which = ?1
+         WHERE (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
+                OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
+                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))
+             AND NOT EXISTS (SELECT 1 FROM fact AS f WHERE f.item = item.id AND f.what = 'kind'
+                 AND f.value = 'household')
+         ORDER BY name",
+    )?;
+    let rows = query.query_map([allergen.as_str()], |row| {
+        let name: String = row.get(0)?;
+        let value: Option<String> = row.get(1)?;
+        let contains = value.map(|value| value == CONTAINS);
+        Ok((name_column(0, &name, ItemName::new)?, contains))
+    })?;
+    rows.collect()
+}

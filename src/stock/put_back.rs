@@ -1,0 +1,151 @@
+//! "Put the milk back": what was noted as used up is there after all, also where other things were done since.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDateTime;
+use rusqlite::fallible_streaming_iterator::FallibleStreamingIterator;
+use rusqlite::hooks::Action;
+use rusqlite::session::ChangesetIter;
+use rusqlite::types::{Value, ValueRef};
+use rusqlite::{Connection, OptionalExtension, params, params_from_iter};
+
+use super::error::Refusal;
+use super::event::Event;
+use super::ledger::{Fault, parse_column, parse_json, time_text, unreadable};
+use super::lots;
+use super::names::ItemName;
+use super::outcome::Outcome;
+
+/// Puts back what the last event of an item took off the shelf, as it was. An undo would do the same, but only of the
+/// last change of all; and so this is an event of its own.
+pub(super) fn put_back(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let refuse = || Refusal::NothingToPutBack { item: item.clone() };
+    let mut query = connection.prepare_cached(
+        // The expression is the index's.
+        "SELECT body, at, changes FROM event AS e
+         WHERE CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END = ?1
+             AND undoes IS NULL AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
+         ORDER BY id DESC LIMIT 1",
+    )?;
+    let last = query.query_row([item.as_str()], |row| {
+        let (body, at): (String, String) = (row.get(0)?, row.get(1)?);
+        let at: NaiveDateTime = parse_column(1, &at)?;
+        Ok((
+            parse_json::<Event>(0, &body)?,
+            at,
+            row.get::<_, Vec<u8>>(2)?,
+        ))
+    });
+    let Some((event, at, changes)) = last.optional()? else {
+        return Err(refuse().into());
+    };
+    if !is_gone(&event) {
+        return Err(refuse().into());
+    }
+    let taken = Taken::by(&changes)?;
+    if taken.lots.is_empty() {
+        return Err(refuse().into());
+    }
+    taken.put_back(connection)?;
+    let line = "DELETE FROM list_line WHERE why = 'used-up' AND since = ?2
+        AND item = (SELECT id FROM item WHERE name = ?1)";
+    connection.execute(line, params![item.as_str(), time_text(at)])?;
+    Ok(Outcome::PutBack {
+        item: item.clone(),
+        lots: lots::of_item(connection, item)?,
+    })
+}
+
+fn is_gone(event: &Event) -> bool {
+    match event {
+        Event::UsedUp { .. } | Event::Spent { .. } => true,
+        Event::Heard { what, .. } => is_gone(what),
+        _ => false,
+    }
+}
+
+fn owned(value: ValueRef<'_>) -> rusqlite::Result<Value> {
+    Value::try_from(value).map_err(|e| unreadable(0, Box::new(e)))
+}
+
+/// What an event took off the shelf.
+#[derive(Default)]
+struct Taken {
+    /// Rows of lots, and of their dates, as they were.
+    lots: Vec<Vec<Value>>,
+    dates: Vec<Vec<Value>>,
+    /// Tags that came off, each with its lot.
+    tags: Vec<(i64, i64)>,
+    /// The notes of what was used.
+    used: Vec<Value>,
+}
+
+impl Taken {
+    fn by(changes: &[u8]) -> rusqlite::Result<Self> {
+        let mut taken = Self::default();
+        let changes: &mut dyn std::io::Read = &mut { changes };
+        let mut changes = ChangesetIter::start_strm(&changes)?;
+        while let Some(change) = changes.next()? {
+            let operation = change.op()?;
+            let columns = operation.number_of_columns() as usize;
+            let old = |column: usize| owned(change.old_value(column)?);
+            match (operation.table_name(), operation.code()) {
+                ("lot", Action::SQLITE_DELETE) => {
+                    taken
+                        .lots
+                        .push((0..columns).map(old).collect::<Result<_, _>>()?);
+                }
+                ("lot_date", Action::SQLITE_DELETE) => {
+                    taken
+                        .dates
+                        .push((0..columns).map(old).collect::<Result<_, _>>()?);
+                }
+                ("pool", Action::SQLITE_UPDATE) => {
+                    if let (Value::Integer(number), Value::Integer(lot)) = (old(0)?, old(5)?) {
+                        taken.tags.push((number, lot));
+                    }
+                }
+                ("used", Action::SQLITE_INSERT) => {
+                    taken.used.push(owned(change.new_value(0)?)?);
+                }
+                _ => {}
+            }
+        }
+        Ok(taken)
+    }
+
+    /// The lots get new numbers: the old ones may have been given again.
+    fn put_back(self, connection: &Connection) -> rusqlite::Result<()> {
+        let mut numbers = HashMap::new();
+        for mut lot in self.lots {
+            // An older file's changes know fewer columns.
+            lot.resize(7, Value::Null);
+            let insert = "INSERT INTO lot (item, quantity, place, came, mark, unsure)
+                VALUES (?1, ?2, ?3, ?4, ?5, ?6)";
+            connection.execute(insert, params_from_iter(&lot[1..]))?;
+            if let Value::Integer(old) = lot[0] {
+                numbers.insert(old, connection.last_insert_rowid());
+            }
+        }
+        for date in self.dates {
+            if let [Value::Integer(lot), kind, day] = &date[..]
+                && let Some(lot) = numbers.get(lot)
+            {
+                let insert = "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)";
+                connection.execute(insert, params![lot, kind, day])?;
+            }
+        }
+        for (number, lot) in self.tags {
+            if let Some(lot) = numbers.get(&lot) {
+                // A tag that is on something else by now stays there.
+                let on =
+                    "UPDATE pool SET state = 'on', lot = ?2 WHERE number = ?1 AND state = 'spent'";
+                connection.execute(on, params![number, lot])?;
+            }
+        }
+        for id in self.used {
+            connection.execute("DELETE FROM used WHERE id = ?1", [id])?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,282 @@
+//! The trip to the store: what is bought on it, and what waits to be put away.
+
+use chrono::NaiveDateTime;
+use rusqlite::{Connection, OptionalExtension, params};
+
+use super::error::Refusal;
+use super::event::Dates;
+use super::ledger::{Fault, parse_column, time_text};
+use super::list;
+use super::lots::{self, name_column};
+use super::mark::Mark;
+use super::names::{ItemName, Place, TagNumber};
+use super::outcome::Outcome;
+use super::{amounts, items, pool, tags};
+use crate::measure::Quantity;
+
+/// A thing that has no place yet: on its way home, or waiting to be put away.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Waiting {
+    /// What it is.
+    pub item: ItemName,
+    /// How much, if that was said.
+    pub quantity: Option<Quantity>,
+    /// Its temporary tag.
+    pub tag: Option<TagNumber>,
+    /// Its touch mark.
+    pub mark: Option<Mark>,
+    /// The dates read out.
+    pub dates: Dates,
+}
+
+/// The number of the trip that is on.
+pub(super) fn current(connection: &Connection) -> rusqlite::Result<Option<i64>> {
+    let mut query =
+        connection.prepare_cached("SELECT id FROM trip WHERE home IS NULL ORDER BY id DESC")?;
+    query.query_row([], |row| row.get(0)).optional()
+}
+
+pub(super) fn begin(connection: &Connection, at: NaiveDateTime) -> Result<Outcome, Fault> {
+    if current(connection)?.is_some() {
+        return Err(Refusal::OnTrip.into());
+    }
+    let begin = "INSERT INTO trip (began) VALUES (?1)";
+    connection.execute(begin, [time_text(at)])?;
+    Ok(Outcome::TripBegun {
+        lines: list::lines(connection)?.len(),
+        worn: pool::worn(connection)?,
+    })
+}
+
+pub(super) fn come_home(connection: &Connection, at: NaiveDateTime) -> Result<Outcome, Fault> {
+    let trip = current(connection)?.ok_or(Refusal::NotOnTrip)?;
+    let home = "UPDATE trip SET home = ?2 WHERE id = ?1";
+    connection.execute(home, params![trip, time_text(at)])?;
+    pool::lay_down(connection)?;
+    Ok(Outcome::CameHome {
+        waiting: waiting(connection)?.len(),
+        still_listed: list::lines(connection)?.len(),
+    })
+}
+
+/// What has no place yet, what has a temporary tag first.
+pub(super) fn waiting(connection: &Connection) -> rusqlite::Result<Vec<Waiting>> {
+    let mut waiting: Vec<Waiting> = tags::all(connection)?
+        .into_iter()
+        .map(|tag| Waiting {
+            item: tag.item,
+            quantity: tag.quantity,
+            tag: Some(tag.number),
+            mark: tag.mark,
+            dates: tag.dates,
+        })
+        .collect();
+    let mut query = connection.prepare_cached(
+        "SELECT name, quantity, mark FROM basket JOIN item ON item.id = basket.item
+         ORDER BY basket.item",
+    )?;
+    let basket = query.query_map([], |row| {
+        let name: String = row.get(0)?;
+        let (quantity, mark): (Option<String>, Option<String>) = (row.get(1)?, row.get(2)?);
+        Ok(Waiting {
+            item: name_column(0, &name, ItemName::new)?,
+            quantity: quantity.map(|text| amounts::column(1, &text)).transpose()?,
+            tag: None,
+            mark: mark.map(|text| parse_column(2, &text)).transpose()?,
+            dates: Dates::default(),
+        })
+    })?;
+    for thing in basket {
+        waiting.push(thing?);
+    }
+    Ok(waiting)
+}
+
+/// Something is in the basket. On a trip it is remembered until it is put away.
+pub(super) fn got(
+    connection: &Connection,
+    item: &ItemName,
+    instead_of: Option<&ItemName>,
+) -> Result<Outcome, Fault> {
+    let Some(trip) = current(connection)? else {
+        return buy_at_home(connection, item, instead_of);
+    };
+    let listed = instead_of.unwrap_or(item);
+    let line = list::line_of(connection, listed)?;
+    if instead_of.is_some() && line.is_none() {
+        let item = listed.clone();
+        return Err(Refusal::NotListed { item }.into());
+    }
+    let id = items::find_or_make(connection, item)?;
+    let quantity = line.as_ref().and_then(|line| line.quantity.clone());
+    note_bought(connection, trip, id, quantity.as_ref())?;
+    if !tags::is_on(connection, id)? {
+        let put = "INSERT INTO basket (item, quantity) VALUES (?1, ?2)
+            ON CONFLICT (item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
+        let quantity = quantity.as_ref().map(Quantity::to_string);
+        connection.execute(put, params![id, quantity])?;
+    }
+    if let Some(other) = items::find(connection, listed)? {
+        list::delete(connection, other)?;
+        pool::heed(connection, other)?;
+    }
+    list::delete(connection, id)?;
+    pool::heed(connection, id)?;
+    Ok(Outcome::Got {
+        item: item.clone(),
+        quantity,
+        instead_of: instead_of.cloned(),
+        was_listed: line.is_some(),
+        left: list::wanted(connection)?.len(),
+    })
+}
+
+/// What is said to be bought while no trip is on.
+fn buy_at_home(
+    connection: &Connection,
+    item: &ItemName,
+    instead_of: Option<&ItemName>,
+) -> Result<Outcome, Fault> {
+    let listed = instead_of.unwrap_or(item);
+    let worn = match items::find(connection, listed)? {
+        Some(id) => pool::heed(connection, id)?,
+        None => false,
+    };
+    match list::remove(connection, listed) {
+        Err(Fault::Refused(Refusal::NotListed { .. })) if worn => Ok(Outcome::OffList {
+            item: item.clone(),
+            left: list::lines(connection)?.len(),
+        }),
+        other => other,
+    }
+}
+
+/// What was bought on a trip: "what did I buy last time?"
+pub(super) fn note_bought(
+    connection: &Connection,
+    trip: i64,
+    item: i64,
+    quantity: Option<&Quantity>,
+) -> rusqlite::Result<()> {
+    let note = "INSERT INTO bought (trip, item, quantity) VALUES (?1, ?2, ?3)
+        ON CONFLICT (trip, item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
+    connection.execute(note, params![trip, item, quantity.map(Quantity::to_string)])?;
+    Ok(())
+}
+
+/// When the last trip that is over began, and what was bought on it.
+pub type LastTrip = (NaiveDateTime, Vec<(ItemName, Option<Quantity>)>);
+
+pub(super) fn last(connection: &Connection) -> rusqlite::Result<Option<LastTrip>> {
+    let mut query = connection
+        .prepare_cached("SELECT id, began FROM trip WHERE home IS NOT NULL ORDER BY id DESC")?;
+    let trip = query.query_row([], |row| {
+        let began: String = row.get(1)?;
+        Ok((row.get::<_, i64>(0)?, parse_column(1, &began)?))
+    });
+    let Some((trip, began)) = trip.optional()? else {
+        return Ok(None);
+    };
+    let mut query = connection.prepare_cached(
+        "SELECT name, quantity FROM bought JOIN item ON item.id = bought.item WHERE trip = ?1
+         ORDER BY name",
+    )?;
+    let things = query.query_map([trip], |row| {
+        let name: String = row.get(0)?;
+        let quantity: Option<String> = row.get(1)?;
+        Ok((
+            name_column(0, &name, ItemName::new)?,
+            quantity.map(|text| amounts::column(1, &text)).transpose()?,
+        ))
+    })?;
+    Ok(Some((began, things.collect::<Result<_, _>>()?)))
+}
+
+/// The store has none of it. The line waits for the next trip.
+pub(super) fn none_there(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let trip = current(connection)?.ok_or(Refusal::NotOnTrip)?;
+    let skip = "UPDATE list_line SET missing = ?2
+        WHERE item = (SELECT id FROM item WHERE name = ?1)";
+    if connection.execute(skip, params![item.as_str(), trip])? == 0 {
+        return Err(Refusal::NotListed { item: item.clone() }.into());
+    }
+    Ok(Outcome::NoneThere {
+        item: item.clone(),
+        left: list::wanted(connection)?.len(),
+    })
+}
+
+/// A touch mark is put on what is on its way home, or else on what is there. Identical things share it; different
+/// ones that lie together don't.
+pub(super) fn mark(
+    connection: &Connection,
+    item: &ItemName,
+    mark: &Mark,
+) -> Result<Outcome, Fault> {
+    let id = items::find_or_make(connection, item)?;
+    if let Some(other) = marked_so(connection, id, mark)? {
+        let mark = *mark;
+        return Err(Refusal::MarkTaken { mark, item: other }.into());
+    }
+    let text = mark.to_string();
+    let set = |table: &str| {
+        let set = format!("UPDATE {table} SET mark = ?2 WHERE item = ?1");
+        connection.execute(&set, params![id, text])
+    };
+    let on_its_way = set("tag")? + set("basket")?;
+    if on_its_way == 0 && current(connection)?.is_some() {
+        // Marked in the aisle: so it is in the basket.
+        got(connection, item, None)?;
+        set("basket")?;
+    } else if on_its_way == 0 && set("lot")? == 0 {
+        return Err(Refusal::NoneLeft { item: item.clone() }.into());
+    }
+    Ok(Outcome::Marked {
+        item: item.clone(),
+        mark: *mark,
+    })
+}
+
+/// Another item with the same mark, where the two can meet: both on their way home, or in the same place.
+fn marked_so(
+    connection: &Connection,
+    item: i64,
+    mark: &Mark,
+) -> rusqlite::Result<Option<ItemName>> {
+    let mut query = connection.prepare_cached(
+        "SELECT name FROM item WHERE id <> ?1 AND (
+            EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id AND mark = ?2)
+            OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id AND mark = ?2)
+            OR EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND mark = ?2 AND (
+                EXISTS (SELECT 1 FROM lot AS mine WHERE mine.item = ?1 AND mine.place IS lot.place)
+                OR EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind'
+                    AND value = 'medicine'))))
+         ORDER BY name",
+    )?;
+    let found = query.query_row(params![item, mark.to_string()], |row| {
+        let name: String = row.get(0)?;
+        name_column(0, &name, ItemName::new)
+    });
+    found.optional()
+}
+
+/// A thing without a temporary tag gets its place.
+pub(super) fn stow(
+    connection: &Connection,
+    item: &ItemName,
+    place: &Place,
+    unsure: bool,
+    at: NaiveDateTime,
+) -> Result<Outcome, Fault> {
+    let thing = waiting(connection)?
+        .into_iter()
+        .find(|thing| thing.item == *item && thing.tag.is_none());
+    let Some(thing) = thing else {
+        return Err(Refusal::NothingWaiting { item: item.clone() }.into());
+    };
+    let remove = "DELETE FROM basket WHERE item = (SELECT id FROM item WHERE name = ?1)";
+    connection.execute(remove, [item.as_str()])?;
+    let quantity = thing.quantity.as_ref();
+    let outcome = lots::put_in(connection, item, quantity, Some(place), &thing.dates, at)?;
+    lots::note(connection, outcome, thing.mark.as_ref(), unsure)
+}
