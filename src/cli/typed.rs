@@ -8,7 +8,7 @@ use super::error::CliError;
 use super::hear::{play_sound, take_turn};
 use super::hearing::Settled;
 use super::options::GrammarOptions;
-use super::output::write_turn;
+use super::output::{Times, write_turn};
 use super::{ConversationOptions, Ending};
 use crate::grammar::Heard;
 use crate::stock::Source;
@@ -37,8 +37,13 @@ impl Typed {
                 continue;
             }
             let now = self.conversation.clock().now();
-            let typed = Settled::of(Heard::text(&text), |heard| session.settle(heard, now));
-            let (turn, times) = take_turn(&mut session, typed, now, Source::Typed);
+            let (turn, times) = match session.scan(&text, now, Source::Typed) {
+                Some(turn) => (turn, Times::default()),
+                None => {
+                    let typed = Settled::of(Heard::text(&text), |heard| session.settle(heard, now));
+                    take_turn(&mut session, typed, now, Source::Typed)
+                }
+            };
             if turn.failed {
                 ending = Ending::WithFailures;
             }

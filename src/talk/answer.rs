@@ -3,10 +3,12 @@
 use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
 use super::request::{Goods, Request, Used, Which};
-use super::wording;
+use super::{wording, wording_facts, wording_round};
 use crate::measure::{Quantity, Share};
 use crate::stock::{
-    Change, Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError, TemporaryTag, total,
+    Asked, Candidate, Change, Clip, Event, Fact, Facts, Feel, ItemName, Mark, Outcome, Place,
+    Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, free_mark, look_alikes, rank,
+    total,
 };
 
 /// A reply, and what goes with it.
@@ -75,6 +77,9 @@ pub(super) fn answer(
             there.retain(|lot| lot.place.as_ref() == Some(place));
             return Ok(Answer::say(wording::what_is_in(place, &there)));
         }
+        Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
+            return read_pool_tag(stock, *number, today);
+        }
         Request::ReadTag(number) => {
             return Ok(Answer::say(wording::tag(
                 *number,
@@ -122,6 +127,36 @@ pub(super) fn answer(
             let listed = stock.list()?.iter().any(|line| line.item == *item);
             return Ok(Answer::say(wording::why(item, why, listed, today)));
         }
+        Request::HasAllergen(item, allergen) => {
+            let contains = stock.facts(item)?.contains(allergen);
+            return Ok(Answer::say(wording_facts::has_allergen(
+                item, allergen, contains,
+            )));
+        }
+        Request::WhatHas(allergen) => {
+            let known = stock.allergen(allergen)?;
+            return Ok(Answer::say(wording_facts::what_has(allergen, &known)));
+        }
+        Request::Directions(item) => {
+            let facts = stock.facts(item)?;
+            return Ok(Answer::say(wording_facts::directions(item, &facts)));
+        }
+        Request::WhatFeels(feel, mark) => return what_feels(stock, *feel, *mark),
+        Request::TagPool => return Ok(Answer::say(wording_facts::pool(&stock.pool()?))),
+        Request::NotYetKnown => {
+            let lots = stock.not_yet_known()?;
+            let waiting = stock.waiting()?.len();
+            return Ok(Answer::say(wording_facts::not_yet_known(&lots, waiting)));
+        }
+        Request::BoughtLast => {
+            let last = stock.last_trip()?;
+            return Ok(Answer::say(wording_round::bought_last(
+                last.as_ref(),
+                today,
+            )));
+        }
+        Request::HowLong(item) => return how_long(stock, item, today),
+        Request::PutBack(item) => return put_back(stock, item, now, source),
         Request::UndoSeveral(several) => {
             let mut undone = 0;
             while undone < *several {
@@ -171,6 +206,29 @@ pub(super) fn answer(
             level: level.clone(),
         },
         Request::Tag(goods) => tag(goods),
+        Request::Describe(item, fact) => Event::Described {
+            item: item.clone(),
+            fact: fact.clone(),
+        },
+        Request::Mark(item, mark) => Event::Marked {
+            item: item.clone(),
+            mark: *mark,
+        },
+        Request::KitchenTag(item, tag) => Event::KitchenTagged {
+            item: item.clone(),
+            tag: *tag,
+        },
+        Request::Remind(item, tag) => Event::Reminded {
+            item: item.clone(),
+            tag: *tag,
+        },
+        Request::TakeTags(first, last) => Event::TagsTaken {
+            first: *first,
+            last: *last,
+        },
+        Request::LoseTag(tag) => Event::TagLost { tag: *tag },
+        Request::FindTag(tag) => Event::TagFound { tag: *tag },
+        Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
@@ -183,6 +241,23 @@ pub(super) fn answer(
         | Request::PutSomewhere(..)
         | Request::Correct(_)
         | Request::CallIt(_)
+        | Request::SpentTags
+        | Request::Spent(_)
+        | Request::BeginTrip
+        | Request::ComeHome
+        | Request::NextLine
+        | Request::GotIt
+        | Request::NoneThere(_)
+        | Request::Instead { .. }
+        | Request::Wanted
+        | Request::PutThingsAway
+        | Request::There(_)
+        | Request::WithTag(_)
+        | Request::Skip
+        | Request::CantTell
+        | Request::Done
+        | Request::CodeIs(_)
+        | Request::CodeIsTag(_)
         | Request::Spell => {
             return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
         }
@@ -191,12 +266,141 @@ pub(super) fn answer(
     let item = event.item().cloned();
     let bought = matches!(request, Request::Got(_));
     let outcome = stock.record(event, now, source)?;
-    let reply = if bought {
+    let mut reply = if bought {
         wording::got(&outcome, today)
     } else {
         wording::outcome(&outcome, today)
     };
+    reply.push_str(&alike_now(stock, &outcome)?);
     Ok(changed(reply, item))
+}
+
+/// A tag that is no temporary one in use.
+fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<Answer, StockError> {
+    let Some(tag) = stock.pool_tag(number)? else {
+        return Ok(Answer::say(wording::tag(number, None, today)));
+    };
+    let lot = stock.lot_of_tag(number)?;
+    let facts = match &lot {
+        Some(lot) => stock.facts(&lot.item)?,
+        None => Facts::default(),
+    };
+    let reply = wording_facts::pool_tag(&tag, lot.as_ref(), &facts, today);
+    Ok(Answer::say(reply))
+}
+
+/// What feels like this, of all that is in the house. Nothing that is a medicine is told by feel.
+fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, StockError> {
+    let candidates = stock.candidates()?;
+    let asked = Asked {
+        feel,
+        marks: mark.map(|mark| vec![mark]),
+        place: None,
+    };
+    let ranking = rank(&asked, &candidates);
+    let likely = ranking.ranked.iter().filter_map(|ranked| {
+        let known = candidates.iter().find(|known| known.item == ranked.item);
+        let places = known.map(|known| known.places.clone()).unwrap_or_default();
+        Some((ranked.item.clone(), ranked.sureness?, places))
+    });
+    let likely: Vec<_> = likely.take(MOST_ALIKE).collect();
+    let reply = wording_facts::feels_like(&likely, ranking.medicine_feels_so);
+    Ok(Answer::say(reply))
+}
+
+/// What feels like something of which that may have changed: it came in, was moved, or how it feels was said.
+fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, StockError> {
+    let lots = match outcome {
+        Outcome::CameIn { lot, .. } => vec![lot.clone()],
+        Outcome::Changed {
+            how: Change::Moved,
+            changed,
+            ..
+        } => changed.clone(),
+        Outcome::Described {
+            item,
+            fact: Fact::Feel(_),
+        } => stock.lots(item)?,
+        _ => return Ok(String::new()),
+    };
+    let mut places: Vec<&Place> = lots.iter().flat_map(|lot| &lot.place).collect();
+    places.dedup();
+    for place in places {
+        let said = alike(stock, &lots[0].item, place)?;
+        if !said.is_empty() {
+            return Ok(said);
+        }
+    }
+    Ok(String::new())
+}
+
+/// At most so many things are named that may be the one in hand.
+const MOST_ALIKE: usize = 3;
+
+/// What feels like something that just came into a place, with a mark that would tell them apart.
+pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<String, StockError> {
+    let mut candidates = stock.candidates()?;
+    let Some(at) = candidates.iter().position(|known| known.item == *item) else {
+        return Ok(String::new());
+    };
+    let new = candidates.remove(at);
+    let there: Vec<Candidate> = candidates
+        .iter()
+        .filter(|known| known.places.contains(place))
+        .cloned()
+        .collect();
+    let alike: Vec<ItemName> = look_alikes(&new, &there)
+        .into_iter()
+        .map(|known| known.item.clone())
+        .collect();
+    if alike.is_empty() {
+        return Ok(String::new());
+    }
+    let mark = free_mark(&new, &candidates, None);
+    Ok(wording_facts::feels_alike(&alike, mark))
+}
+
+/// How long something lasts, by how it was used so far.
+fn how_long(stock: &Stock, item: &ItemName, today: NaiveDate) -> Result<Answer, StockError> {
+    let lots = stock.lots(item)?;
+    if lots.is_empty() {
+        return Err(StockError::Refused(Refusal::NoneLeft {
+            item: item.clone(),
+        }));
+    }
+    let run_out = stock.run_out(item, today)?;
+    Ok(Answer::say(wording::how_long(
+        item,
+        run_out.as_ref(),
+        today,
+    )))
+}
+
+/// "Put the milk back": an undo where that was the last thing done, or else what was taken is put back.
+fn put_back(
+    stock: &mut Stock,
+    item: &ItemName,
+    now: NaiveDateTime,
+    source: Source,
+) -> Result<Answer, StockError> {
+    let last = stock.standing(1, None)?;
+    let outcome = match last.first() {
+        Some(Event::UsedUp { item: used } | Event::Used { item: used, .. }) if used == item => {
+            stock.undo(now, source)?
+        }
+        _ => match stock.record(Event::PutBack { item: item.clone() }, now, source) {
+            Err(StockError::Refused(Refusal::NothingToPutBack { item }))
+                if !stock.lots(&item)?.is_empty() =>
+            {
+                return Ok(Answer::say(wording::how_much(&item, &stock.lots(&item)?)));
+            }
+            outcome => outcome?,
+        },
+    };
+    Ok(changed(
+        wording::outcome(&outcome, now.date()),
+        Some(item.clone()),
+    ))
 }
 
 /// Where a thing is after a change of which the place wasn't said. What was taken out of the freezer may be anywhere.

@@ -9,7 +9,10 @@ mod question;
 mod request;
 mod session;
 mod turn;
+mod walk;
 mod wording;
+mod wording_facts;
+mod wording_round;
 
 pub use question::Question;
 pub use request::{Correction, Goods, Request, Span, Unclear, Which};

@@ -38,6 +38,8 @@ pub enum Question {
         /// Where it is now.
         place: Place,
     },
+    /// "Ibuprofen: a medicine?"
+    IsThatSo(Request),
     /// "Undo 3 changes?"
     UndoSeveral(usize),
     /// "Keep the sound of each new name?"
@@ -56,7 +58,11 @@ impl Question {
     pub fn is_the_last_one(&self) -> bool {
         matches!(
             self,
-            Self::WhatOunces(_) | Self::KeepSounds | Self::LoseSounds | Self::UndoSeveral(_)
+            Self::WhatOunces(_)
+                | Self::IsThatSo(_)
+                | Self::KeepSounds
+                | Self::LoseSounds
+                | Self::UndoSeveral(_)
         )
     }
 
@@ -73,6 +79,7 @@ impl Question {
             (Self::WasItThere { item, place }, Request::No) => {
                 Some(Request::new_at(item.clone(), place.clone()))
             }
+            (Self::IsThatSo(request), Request::Yes) => Some(request.clone()),
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),

@@ -4,7 +4,10 @@ use chrono::{Days, NaiveDate};
 
 use crate::grammar::{Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
-use crate::stock::{Change, Dates, ItemName, Place, TagNumber};
+use crate::stock::{
+    Allergen, Change, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
+    TagNumber,
+};
 
 /// What is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -93,6 +96,79 @@ pub enum Request {
     ChangedToday,
     /// "Why is the milk on the list?"
     Why(ItemName),
+    /// "The oats are in the cereal section."
+    Describe(ItemName, Fact),
+    /// "Do the cookies have peanuts?"
+    HasAllergen(ItemName, Allergen),
+    /// "What has peanuts in it?"
+    WhatHas(Allergen),
+    /// "How do I cook the oats?"
+    Directions(ItemName),
+    /// "What is the flat square tin with two bands?"
+    WhatFeels(Feel, Option<Mark>),
+    /// "I put two bands on the chickpeas."
+    Mark(ItemName, Mark),
+    /// "Kitchen tag twelve on the oats."
+    KitchenTag(ItemName, TagNumber),
+    /// "Reminder tag thirty for birthday candles."
+    Remind(ItemName, TagNumber),
+    /// "I'm taking tags one to five."
+    TakeTags(TagNumber, TagNumber),
+    /// "I lost tag five."
+    LoseTag(TagNumber),
+    /// "I found tag five."
+    FindTag(TagNumber),
+    /// "Which tags are free?"
+    TagPool,
+    /// "Spent tags": from here on, one is read after another.
+    SpentTags,
+    /// "Twelve", "oats": a spent tag.
+    Spent(Which),
+    /// "I'm going shopping."
+    BeginTrip,
+    /// "I'm home."
+    ComeHome,
+    /// "Next."
+    NextLine,
+    /// "Got it": what was read last off the list.
+    GotIt,
+    /// "They have none", or of what.
+    NoneThere(Option<ItemName>),
+    /// "Instead I took rye bread."
+    Instead {
+        /// What was taken.
+        instead: ItemName,
+        /// In place of what; absent where that was read last off the list.
+        of: Option<ItemName>,
+    },
+    /// "What's left?"
+    Wanted,
+    /// "Put things away": from here on, one after another gets its place.
+    PutThingsAway,
+    /// "In the fridge": the place of what is being put away; absent for its usual one.
+    There(Option<Place>),
+    /// "Tag twelve": the kitchen tag of what was just put away.
+    WithTag(TagNumber),
+    /// "Skip it."
+    Skip,
+    /// "I can't tell what it is."
+    CantTell,
+    /// "Done."
+    Done,
+    /// "I'm sure of the corn."
+    MadeSure(ItemName),
+    /// "What is not yet known?"
+    NotYetKnown,
+    /// "What did I buy last time?"
+    BoughtLast,
+    /// "Put the milk back": it isn't used up after all.
+    PutBack(ItemName),
+    /// "How long will the milk last?"
+    HowLong(ItemName),
+    /// "This is the corn": what a code stands for that was read last.
+    CodeIs(ItemName),
+    /// "This is tag twelve."
+    CodeIsTag(TagNumber),
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -238,6 +314,9 @@ pub enum Unclear {
     /// A slot that the command needs and the grammar let pass without.
     #[error("I didn't get the {0}. Say it all again")]
     Missing(&'static str),
+    /// Words that don't tell how a thing feels or is marked.
+    #[error("I can't make out how it feels from “{0}”. Say, for example, a flat square can")]
+    Feel(String),
     /// An intent of the grammar file that nothing here answers to.
     #[error("I know the words for “{0}”, but not what to do")]
     Intent(String),
@@ -260,6 +339,13 @@ impl Request {
                 | ForgetNames(_)
                 | PlaySound(_)
                 | Why(_)
+                | HasAllergen(..)
+                | Directions(_)
+                | MadeSure(_)
+                | PutBack(_)
+                | HowLong(_)
+                | KitchenTag(..)
+                | NoneThere(Some(_))
         )
     }
 
@@ -286,7 +372,20 @@ impl Request {
             | HowMuch(item)
             | ForgetNames(item)
             | PlaySound(item)
-            | Why(item) => Some(item),
+            | Why(item)
+            | Describe(item, _)
+            | HasAllergen(item, _)
+            | Directions(item)
+            | Mark(item, _)
+            | KitchenTag(item, _)
+            | Remind(item, _)
+            | Spent(Which::Item(item))
+            | NoneThere(Some(item))
+            | Instead { instead: item, .. }
+            | MadeSure(item)
+            | PutBack(item)
+            | HowLong(item)
+            | CodeIs(item) => Some(item),
             _ => None,
         }
     }
@@ -451,6 +550,69 @@ impl Request {
             "sounds-lose" => Self::LoseSounds,
             "sound-play" => Self::PlaySound(slots.item()?),
             "undo" => slots.undo()?,
+            "kind-note" => Self::Describe(slots.item()?, Fact::Kind(slots.kind()?)),
+            "section-note" => {
+                let section = slots.named("section", Section::new)?;
+                Self::Describe(slots.item()?, Fact::Section(section))
+            }
+            "place-note" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Describe(slots.item()?, Fact::Place(place))
+            }
+            "directions-note" => slots.own_words(Fact::Directions)?,
+            "make-note" => slots.own_words(Fact::Make)?,
+            "helper-note" => slots.own_words(Fact::Note)?,
+            "label-has" => slots.label(true)?,
+            "label-lacks" => slots.label(false)?,
+            "label-ask" => {
+                Self::HasAllergen(slots.item()?, slots.named("allergen", Allergen::new)?)
+            }
+            "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
+            "directions-ask" => Self::Directions(slots.item()?),
+            "feel-note" => Self::Describe(slots.item()?, Fact::Feel(slots.feel()?)),
+            "feel-ask" => Self::WhatFeels(slots.feel_if_said()?, slots.mark_if_said()?),
+            "mark-note" => {
+                let mark = slots.mark_if_said()?.ok_or(Unclear::Missing("mark"))?;
+                Self::Mark(slots.item()?, mark)
+            }
+            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?),
+            "tag-remind" => Self::Remind(slots.item()?, slots.needed_tag()?),
+            "tags-take" => Self::TakeTags(slots.needed_tag()?, slots.last_tag()?),
+            "tag-lost" => Self::LoseTag(slots.needed_tag()?),
+            "tag-found" => Self::FindTag(slots.needed_tag()?),
+            "tags-free" => Self::TagPool,
+            "spent" => Self::SpentTags,
+            "spent-one" => match slots.tag()? {
+                Some(number) => Self::Spent(Which::Tag(number)),
+                None => Self::Spent(Which::Item(slots.item()?)),
+            },
+            "done" => Self::Done,
+            "trip-begin" => Self::BeginTrip,
+            "trip-end" => Self::ComeHome,
+            "next-line" => Self::NextLine,
+            "got-it" => Self::GotIt,
+            "none-there" => Self::NoneThere(slots.item_if_said()?),
+            "instead" => {
+                let instead = slots.named("instead", ItemName::new)?;
+                // Where nothing else was named, the item is what was taken.
+                let of = slots.item_if_said()?.filter(|item| *item != instead);
+                Self::Instead { instead, of }
+            }
+            "wanted" => Self::Wanted,
+            "put-away-all" => Self::PutThingsAway,
+            "goes-there" => Self::There(slots.place()),
+            "goes-with-tag" => Self::WithTag(slots.needed_tag()?),
+            "skip" => Self::Skip,
+            "cant-tell" => Self::CantTell,
+            "made-sure" => Self::MadeSure(slots.item()?),
+            "not-yet-known" => Self::NotYetKnown,
+            "bought-last" => Self::BoughtLast,
+            "put-back" => Self::PutBack(slots.item()?),
+            "how-long" => Self::HowLong(slots.item()?),
+            "code-is" => match slots.tag()? {
+                Some(number) => Self::CodeIsTag(number),
+                None => Self::CodeIs(slots.item()?),
+            },
             "changed-today" => Self::ChangedToday,
             "why" => Self::Why(slots.item()?),
             "repeat" => Self::Repeat,
@@ -501,6 +663,88 @@ impl Slots<'_> {
         }
         let name = self.words("item").and_then(|name| ItemName::new(name).ok());
         name.ok_or(Unclear::Missing("name"))
+    }
+
+    fn item_if_said(&self) -> Result<Option<ItemName>, Unclear> {
+        match self.item() {
+            Err(Unclear::Missing(_)) => Ok(None),
+            item => item.map(Some),
+        }
+    }
+
+    /// A slot that is a name of some sort.
+    fn named<T, E>(
+        &self,
+        slot: &'static str,
+        make: impl Fn(&str) -> Result<T, E>,
+    ) -> Result<T, Unclear> {
+        let words = self.words(slot).and_then(|words| make(words).ok());
+        words.ok_or(Unclear::Missing(slot))
+    }
+
+    fn kind(&self) -> Result<ItemKind, Unclear> {
+        match self.words("kind") {
+            Some("medicine") => Ok(ItemKind::Medicine),
+            Some("household") => Ok(ItemKind::Household),
+            Some("food") => Ok(ItemKind::Food),
+            _ => Err(Unclear::Missing("kind")),
+        }
+    }
+
+    fn own_words(&self, fact: fn(OwnWords) -> Fact) -> Result<Request, Unclear> {
+        let words = self.named("text", OwnWords::new)?;
+        Ok(Request::Describe(self.item()?, fact(words)))
+    }
+
+    fn label(&self, contains: bool) -> Result<Request, Unclear> {
+        let allergen = self.named("allergen", Allergen::new)?;
+        let fact = Fact::Allergen { allergen, contains };
+        Ok(Request::Describe(self.item()?, fact))
+    }
+
+    fn feel(&self) -> Result<Feel, Unclear> {
+        let feel = self.feel_if_said()?;
+        if feel.is_empty() {
+            return Err(Unclear::Missing("feel"));
+        }
+        Ok(feel)
+    }
+
+    fn feel_if_said(&self) -> Result<Feel, Unclear> {
+        let words = self.words("feel").unwrap_or_default();
+        let (feel, rest) = Feel::read(&words.split_whitespace().collect::<Vec<_>>());
+        match rest.is_empty() {
+            true => Ok(feel),
+            false => Err(Unclear::Feel(rest.join(" "))),
+        }
+    }
+
+    fn mark_if_said(&self) -> Result<Option<Mark>, Unclear> {
+        let Some(words) = self.words("mark") else {
+            return Ok(None);
+        };
+        let said: Vec<&str> = words.split_whitespace().collect();
+        match Mark::read(&said).0.as_deref() {
+            Some([mark]) => Ok(Some(*mark)),
+            _ => Err(Unclear::Feel(words.to_owned())),
+        }
+    }
+
+    fn needed_tag(&self) -> Result<TagNumber, Unclear> {
+        self.tag()?.ok_or(Unclear::Missing("number"))
+    }
+
+    /// The last of a row of tags.
+    fn last_tag(&self) -> Result<TagNumber, Unclear> {
+        match self.0.slot("number") {
+            Some(Value::Number(number)) if number.is_integer() => {
+                let number = u32::try_from(number.to_integer());
+                number
+                    .map(TagNumber)
+                    .map_err(|e| Unclear::Tag(e.to_string()))
+            }
+            _ => Err(Unclear::Missing("number")),
+        }
     }
 
     /// A name, or one that was spelled: one word of the letters.

@@ -9,10 +9,11 @@ use super::answer::Answer;
 use super::question::Question;
 use super::request::{Correction, Request, Used};
 use super::turn::Turn;
-use super::wording;
+use super::walk::{Here, Walk};
+use super::{wording, wording_facts, wording_round};
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::DateDoubt;
-use crate::stock::{Clip, Event, ItemName, Place, Refusal, Source, Stock, StockError};
+use crate::stock::{Clip, Code, Event, ItemName, Place, Refusal, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -71,12 +72,14 @@ enum Sure {
 /// ```
 pub struct Session {
     stock: Stock,
+    /// What can be said outside any walk.
     grammar: Grammar,
+    walk: Walk,
     /// The names that any kitchen knows.
     starter: Lexicon,
     names: Arc<Lexicon>,
-    /// For guided hearing; made anew when a name is learned.
-    acceptor: Option<Rc<Acceptor>>,
+    /// For guided hearing, with the mode it is for; made anew when a name is learned.
+    acceptor: Option<(Option<&'static str>, Rc<Acceptor>)>,
     open: Option<Asked>,
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
@@ -96,9 +99,11 @@ impl Session {
     pub fn new(stock: Stock, grammar: Grammar) -> Result<Self, StockError> {
         let starter = Lexicon::starter(grammar.language());
         let names = Arc::new(all_names(&starter, &stock)?);
+        let walk = Walk::of(&stock)?;
         Ok(Self {
             stock,
             grammar,
+            walk,
             starter,
             names,
             acceptor: None,
@@ -119,12 +124,56 @@ impl Session {
     /// What can be said here, for a recogniser to be guided by while it decodes.
     pub fn acceptor(&mut self) -> Rc<Acceptor> {
         // Sentences that were once walked are looked up from then on, within reason.
-        if self.acceptor.as_ref().is_some_and(|known| known.is_full()) {
-            self.acceptor = None;
+        let mode = self.walk.mode();
+        let fits = |(of, known): &(_, Rc<Acceptor>)| *of == mode && !known.is_full();
+        if let Some((_, known)) = self.acceptor.as_ref().filter(|known| fits(known)) {
+            return Rc::clone(known);
         }
-        let (grammar, names) = (&self.grammar, &self.names);
-        let make = || Rc::new(grammar.acceptor(Arc::clone(names)));
-        Rc::clone(self.acceptor.get_or_insert_with(make))
+        let made = Rc::new(self.grammar().acceptor(Arc::clone(&self.names)));
+        self.acceptor = Some((mode, Rc::clone(&made)));
+        made
+    }
+
+    /// What can be said at this point of the talk. A file without modes has the same at every point.
+    fn grammar(&self) -> Grammar {
+        let inside = self.walk.mode().and_then(|mode| self.grammar.in_mode(mode));
+        inside.unwrap_or_else(|| self.grammar.clone())
+    }
+
+    /// Answers a code that a scanner typed; `None` where the text is none. A code is no sentence: it is answered by what
+    /// it stands for, and by where the talk is.
+    pub fn scan(&mut self, text: &str, now: NaiveDateTime, source: Source) -> Option<Turn> {
+        let code = wording_round::code_in(text)?;
+        let understanding = Understanding {
+            heard: text.trim().to_owned(),
+            command: None,
+            verdict: Verdict::Accept,
+            or: None,
+            forms: Vec::new(),
+        };
+        self.open = None;
+        let answer = self.answer_code(&code, now, source);
+        Some(self.turn(answer, understanding))
+    }
+
+    fn answer_code(
+        &mut self,
+        code: &Code,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        if let Some(reply) = wording_round::misread(code) {
+            return Ok(Answer::say(reply.to_owned()));
+        }
+        let here = Here {
+            stock: &mut self.stock,
+            now,
+            source,
+        };
+        match self.walk.scanned(code, here)? {
+            Ok(answer) => Ok(answer),
+            Err(request) => self.carry_out(request, false, now, source),
+        }
     }
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
@@ -134,7 +183,7 @@ impl Session {
         let ruled_out = |command: &Command| {
             anything && Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
         };
-        self.grammar
+        self.grammar()
             .settle_without(heard, &self.names, now.date(), &ruled_out)
     }
 
@@ -157,7 +206,7 @@ impl Session {
 
     /// Understands hypotheses, likeliest first, with the names this kitchen knows.
     pub fn understand(&self, texts: &[&str], now: NaiveDateTime) -> Understanding {
-        self.grammar.understand(texts, &self.names, now.date())
+        self.grammar().understand(texts, &self.names, now.date())
     }
 
     /// Understands and answers in one.
@@ -187,6 +236,10 @@ impl Session {
         source: Source,
     ) -> Turn {
         let answer = self.reply_to(&mut understanding, now, source);
+        self.turn(answer, understanding)
+    }
+
+    fn turn(&mut self, answer: Result<Answer, StockError>, understanding: Understanding) -> Turn {
         let answer = match answer {
             Ok(answer) => answer,
             Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
@@ -650,6 +703,12 @@ impl Session {
                 let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
                 return Ok(self.ask(Question::KeepSounds, words));
             }
+            // What could hurt if it was misheard.
+            Request::Describe(ref item, ref fact) if !is_settled => {
+                if let Some(words) = wording_facts::ask_whether(item, fact) {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
             Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
             Request::UndoSeveral(several) if !is_settled => {
                 return self.ask_whether_to_undo(several);
@@ -660,7 +719,15 @@ impl Session {
         let said = said.filter(|said| said.request.item() == request.item());
         let forms = said.filter(|said| said.teaches);
         let forms = forms.map(|said| said.forms.clone()).unwrap_or_default();
-        let mut answer = super::answer::answer(&mut self.stock, &request, &forms, now, source)?;
+        let here = Here {
+            stock: &mut self.stock,
+            now,
+            source,
+        };
+        let mut answer = match self.walk.answer(&request, here)? {
+            Some(answer) => answer,
+            None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
+        };
         if answer.changed
             && let Some(said) = &mut self.said
         {
@@ -672,6 +739,7 @@ impl Session {
             Request::Undo | Request::UndoSeveral(_) | Request::ForgetNames(_)
         ) {
             self.know_names_anew()?;
+            self.walk.look_again(&self.stock)?;
             self.said = None;
         } else if let Some(name) = &answer.mentioned {
             // It may be misheard: that it is new is said, so that it can be undone.
@@ -736,6 +804,21 @@ fn changes_something(request: &Request) -> bool {
             | Request::PlaySound(_)
             | Request::ChangedToday
             | Request::Why(_)
+            | Request::HasAllergen(..)
+            | Request::WhatHas(_)
+            | Request::Directions(_)
+            | Request::WhatFeels(..)
+            | Request::TagPool
+            | Request::SpentTags
+            | Request::NextLine
+            | Request::Wanted
+            | Request::PutThingsAway
+            | Request::Skip
+            | Request::CantTell
+            | Request::Done
+            | Request::NotYetKnown
+            | Request::BoughtLast
+            | Request::HowLong(_)
             | Request::Spell
             | Request::Repeat
             | Request::Help

@@ -2,13 +2,14 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
+use super::{wording_facts, wording_round};
 use crate::grammar::one_of;
 use crate::measure::{
     DateDoubt, DateKind, DateNote, Quantity, say_date, say_date_to_check, say_distance,
 };
 use crate::stock::{
     Change, Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place,
-    Refusal, TagNumber, TemporaryTag, Why,
+    Refusal, RunOut, TagNumber, TemporaryTag, Why,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
@@ -222,6 +223,42 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
                 capital(name.as_str())
             )
         }
+        Refusal::TagInUse { tag, item } => {
+            format!("Tag {tag} is on {item}. Nothing changed. Take another tag.")
+        }
+        Refusal::OtherTag { tag, is } => wording_facts::other_tag(*tag, *is),
+        Refusal::TagOnNothing(tag) => format!("Tag {tag} is on nothing. Nothing changed."),
+        Refusal::TagIsLost(tag) => format!("Tag {tag} is noted as lost. Say: I found tag {tag}."),
+        Refusal::TagNotLost(tag) => format!("Tag {tag} isn't lost. Nothing changed."),
+        Refusal::NoneToTake { first, last } => {
+            format!("None of the tags {first} to {last} is free. Nothing changed.")
+        }
+        Refusal::AllTagged { item, tag } => {
+            format!(
+                "{} has tag {tag} already. Nothing changed.",
+                capital(item.as_str())
+            )
+        }
+        Refusal::CodeTaken { known } => wording_round::code_taken(known),
+        Refusal::MarkTaken { mark, item } => format!(
+            "{} means {item} there. Nothing changed. Take another mark.",
+            capital(&mark.spoken())
+        ),
+        Refusal::OnTrip => "You're on a trip already. Say: I'm home, or next.".to_owned(),
+        Refusal::NotOnTrip => "No trip is on. Nothing changed.".to_owned(),
+        Refusal::NothingWaiting { item } => {
+            format!("No {item} waits to be put away. Nothing changed.")
+        }
+        Refusal::KnownAlready { item } => {
+            format!(
+                "{}: that is known. Nothing changed.",
+                capital(item.as_str())
+            )
+        }
+        Refusal::NothingToPutBack { item } => format!(
+            "{} wasn't the last thing used up. Add it again, with how much there is.",
+            capital(item.as_str())
+        ),
         Refusal::NothingToUndo => "Nothing is left to undo.".to_owned(),
     }
 }
@@ -291,12 +328,50 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::KeepSet { item, level } => {
             format!("{}: keep {}.", capital(item.as_str()), level.spoken())
         }
-        Outcome::Tagged(tag) => format!(
-            "Tag {}: {}.{}",
+        Outcome::Tagged { tag, off_list } => format!(
+            "Tag {}: {}.{}{}",
             tag.number,
             tag_facts(tag, today),
+            if *off_list { " Off the list." } else { "" },
             passed(&tag.dates, today)
         ),
+        Outcome::Described { item, fact } => wording_facts::described(item, fact),
+        Outcome::Coded { item } => format!("The code means {item}."),
+        Outcome::TagCoded(tag) => format!("The code means tag {tag}."),
+        Outcome::KitchenTagged { tag, lot, facts } => {
+            wording_facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
+        }
+        Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
+        Outcome::TagsTaken(tags) => match tags.as_slice() {
+            [one] => format!("Tag {one} taken along."),
+            several => format!("{} tags taken along.", several.len()),
+        },
+        Outcome::TagLost {
+            tag,
+            was_on: Some(item),
+        } => format!("Tag {tag}: lost. The {item} is still noted."),
+        Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
+        Outcome::TagFound(tag) => format!("Tag {tag}: free."),
+        Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
+        Outcome::TripBegun { lines, worn } => wording_round::trip_begun(*lines, worn.len()),
+        Outcome::CameHome {
+            waiting,
+            still_listed,
+        } => wording_round::came_home(*waiting, *still_listed),
+        Outcome::Got {
+            item,
+            instead_of,
+            was_listed,
+            left,
+            ..
+        } => wording_round::got(item, instead_of.as_ref(), *was_listed, *left),
+        Outcome::NoneThere { item, left } => format!(
+            "No {item}; it stays on the list. {}",
+            wording_round::to_find(*left)
+        ),
+        Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
+        Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
+        Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
             format!("Forgotten for {item}: {}.", names_said(forms))
         }
@@ -645,7 +720,7 @@ fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
     facts.join(", ")
 }
 
-fn note_said(note: DateNote, today: NaiveDate) -> String {
+pub(super) fn note_said(note: DateNote, today: NaiveDate) -> String {
     let said = note.spoken(today);
     match note.kind {
         Some(kind) if kind.looks_ahead() && note.date < today => format!("{said}, passed"),
@@ -681,7 +756,7 @@ fn lots_said(lots: &[Lot]) -> String {
 }
 
 /// Lots added up as far as they can be.
-fn amounts(lots: &[&Lot]) -> String {
+pub(super) fn amounts(lots: &[&Lot]) -> String {
     let mut sums: Vec<Quantity> = Vec::new();
     for quantity in lots.iter().filter_map(|lot| lot.quantity.as_ref()) {
         match sums
@@ -764,8 +839,31 @@ pub(super) fn why(
     }
 }
 
+/// When something runs out, with how sure that is: from the earliest to the latest day.
+pub(super) fn how_long(item: &ItemName, run_out: Option<&RunOut>, today: NaiveDate) -> String {
+    let name = capital(item.as_str());
+    let Some(RunOut {
+        earliest,
+        likely,
+        latest,
+    }) = run_out
+    else {
+        return format!("{name}: I don't know yet. It wasn't used often enough.");
+    };
+    let say = |day: &NaiveDate| say_date(*day, today);
+    if earliest == latest {
+        return format!("{name}: likely until {}.", say(likely));
+    }
+    format!(
+        "{name}: likely until {}. It may be {} to {}.",
+        say(likely),
+        say(earliest),
+        say(latest)
+    )
+}
+
 /// "2 bags of oats", "3 lemons", "1 lemon".
-fn much_of(quantity: &Quantity, item: &ItemName) -> String {
+pub(super) fn much_of(quantity: &Quantity, item: &ItemName) -> String {
     if *quantity == Quantity::of(1) {
         return quantity.spoken_of(&one_of(item.as_str()));
     }
@@ -799,11 +897,29 @@ fn undone(event: &Event) -> String {
         Event::Renamed { item, name } => format!("calling {item} {name}"),
         Event::SoundsAllowed { keep: true } => "keeping sounds".to_owned(),
         Event::SoundsAllowed { keep: false } => "keeping no sounds".to_owned(),
+        Event::Described { item, fact } => format!("noting the {} of {item}", fact.name()),
+        Event::Coded { item, .. } => format!("the code of {item}"),
+        Event::TagCoded { tag, .. } => format!("the code of tag {tag}"),
+        Event::KitchenTagged { item, tag } => format!("tag {tag} on {item}"),
+        Event::Reminded { item, .. } => format!("the reminder for {item}"),
+        Event::TagsTaken { .. } => "taking tags along".to_owned(),
+        Event::TagLost { tag } => format!("tag {tag} lost"),
+        Event::TagFound { tag } => format!("tag {tag} found"),
+        Event::TagSpent { tag } => format!("tag {tag} spent"),
+        Event::Spent { item } => format!("{item} used up"),
+        Event::TripBegun => "going shopping".to_owned(),
+        Event::CameHome => "coming home".to_owned(),
+        Event::NoneThere { item } => format!("no {item} at the store"),
+        Event::GotInstead { item, instead } => format!("{instead} instead of {item}"),
+        Event::Marked { item, mark } => format!("{} on {item}", mark.spoken()),
+        Event::Stowed { item, .. } => format!("putting away {item}"),
+        Event::MadeSure { item } => format!("being sure of {item}"),
+        Event::PutBack { item } => format!("putting {item} back"),
         Event::Undone { .. } => "nothing".to_owned(),
     }
 }
 
-fn things(count: usize) -> String {
+pub(super) fn things(count: usize) -> String {
     if count == 1 {
         "1 thing".to_owned()
     } else {
@@ -811,7 +927,7 @@ fn things(count: usize) -> String {
     }
 }
 
-fn capital(text: &str) -> String {
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters
         .next()

@@ -1,0 +1,442 @@
+//! What is done one thing after another: spent tags are read, the list is walked at the store, things are put away.
+//!
+//! In: requests that only make sense on such a walk. Out: an answer, and where the walk is now. Nothing is lost if it
+//! ends in the middle: each step is an event of its own.
+
+use chrono::NaiveDateTime;
+
+use super::answer::{Answer, changed};
+use super::request::{Request, Which};
+use super::{wording, wording_round};
+use crate::stock::{
+    Code, Coded, Event, ItemName, Outcome, Place, Source, Stock, StockError, TagNumber, Waiting,
+};
+
+/// Where the talk is, if it is on a walk.
+#[derive(Debug, Default)]
+pub(super) enum Walk {
+    /// On none.
+    #[default]
+    None,
+    /// Spent tags are read: these were, so far.
+    Spent(Vec<ItemName>),
+    /// At the store.
+    Store(Store),
+    /// Things get their places.
+    Away(Away),
+    /// A scanner read this, and nobody knows what it is.
+    Code(Code),
+}
+
+/// The walk along the list.
+#[derive(Debug, Default)]
+pub(super) struct Store {
+    /// What was read last.
+    at: Option<ItemName>,
+    /// What was read and not taken.
+    passed: Vec<ItemName>,
+}
+
+/// The walk along the things that have no place yet.
+#[derive(Debug, Default)]
+pub(super) struct Away {
+    /// What is in hand.
+    now: Option<Waiting>,
+    /// Whether the person can't tell for sure what that is.
+    unsure: bool,
+    /// What was left for later.
+    skipped: Vec<Waiting>,
+    /// What got its place last, and may get a tag.
+    placed: Option<ItemName>,
+}
+
+/// What an answer is made with.
+pub(super) struct Here<'s> {
+    pub stock: &'s mut Stock,
+    pub now: NaiveDateTime,
+    pub source: Source,
+}
+
+impl Here<'_> {
+    fn record(&mut self, event: Event) -> Result<Outcome, StockError> {
+        self.stock.record(event, self.now, self.source)
+    }
+
+    fn outcome(&self, outcome: &Outcome) -> String {
+        wording::outcome(outcome, self.now.date())
+    }
+}
+
+impl Walk {
+    /// On the way along the list, if a trip is on.
+    pub fn of(stock: &Stock) -> Result<Self, StockError> {
+        Ok(if stock.is_on_trip()? {
+            Self::Store(Store::default())
+        } else {
+            Self::None
+        })
+    }
+
+    /// After an undo, things are as they were: what was in hand may wait again, and a trip may be on or over.
+    pub fn look_again(&mut self, stock: &Stock) -> Result<(), StockError> {
+        match self {
+            Self::Away(away) => {
+                away.now = stock
+                    .waiting()?
+                    .into_iter()
+                    .find(|thing| !away.skipped.contains(thing));
+                away.placed = None;
+            }
+            Self::None | Self::Store(_) => {
+                if stock.is_on_trip()? != matches!(self, Self::Store(_)) {
+                    *self = Self::of(stock)?;
+                }
+            }
+            Self::Spent(read) => {
+                read.pop();
+            }
+            Self::Code(_) => {}
+        }
+        Ok(())
+    }
+
+    /// The mode of the grammar in which the talk is.
+    pub fn mode(&self) -> Option<&'static str> {
+        match self {
+            Self::None => None,
+            Self::Spent(_) => Some("spent"),
+            Self::Store(_) => Some("store"),
+            Self::Away(_) => Some("away"),
+            Self::Code(_) => Some("code"),
+        }
+    }
+
+    /// Answers what belongs to a walk; `None` for anything else.
+    pub fn answer(
+        &mut self,
+        request: &Request,
+        mut here: Here<'_>,
+    ) -> Result<Option<Answer>, StockError> {
+        let here = &mut here;
+        Ok(Some(match request {
+            Request::SpentTags => {
+                *self = Self::Spent(Vec::new());
+                Answer::say(wording_round::READ_SPENT.to_owned())
+            }
+            Request::Spent(which) => self.spent(which, here)?,
+            Request::BeginTrip => {
+                let outcome = here.record(Event::TripBegun)?;
+                *self = Self::Store(Store::default());
+                changed(here.outcome(&outcome), None)
+            }
+            Request::ComeHome => {
+                let outcome = here.record(Event::CameHome)?;
+                *self = Self::None;
+                changed(here.outcome(&outcome), None)
+            }
+            Request::NextLine => self.next_line(here)?,
+            Request::GotIt => self.take(here, |item| Event::Got { item })?,
+            Request::Got(item) if matches!(self, Self::Store(_)) => {
+                self.bought(Event::Got { item: item.clone() }, item, here)?
+            }
+            Request::NoneThere(None) => self.take(here, |item| Event::NoneThere { item })?,
+            Request::NoneThere(Some(item)) => {
+                self.bought(Event::NoneThere { item: item.clone() }, item, here)?
+            }
+            Request::Instead { instead, of: None } => {
+                self.take(here, |item| Event::GotInstead {
+                    item,
+                    instead: instead.clone(),
+                })?
+            }
+            Request::Instead {
+                instead,
+                of: Some(item),
+            } => {
+                let (item, instead) = (item.clone(), instead.clone());
+                let listed = item.clone();
+                self.bought(Event::GotInstead { item, instead }, &listed, here)?
+            }
+            Request::Wanted => Answer::say(wording::list(&here.stock.wanted()?)),
+            Request::PutThingsAway => {
+                *self = Self::Away(Away::default());
+                let waiting = here.stock.waiting()?.len();
+                self.next_thing(wording_round::to_put_away(waiting), here)?
+            }
+            Request::There(place) => self.there(place.as_ref(), here)?,
+            Request::WithTag(tag) => self.with_tag(*tag, here)?,
+            Request::Skip => {
+                let Self::Away(away) = self else {
+                    return Ok(Some(Answer::say(wording_round::NOTHING_IN_HAND.to_owned())));
+                };
+                away.skipped.extend(away.now.take());
+                self.next_thing(wording_round::SKIPPED.to_owned(), here)?
+            }
+            Request::CantTell => self.cant_tell(),
+            Request::Done => self.end(here)?,
+            Request::CodeIs(item) => {
+                let event = |code| Event::Coded {
+                    item: item.clone(),
+                    code,
+                };
+                self.code_is(event, Some(item.clone()), here)?
+            }
+            Request::CodeIsTag(tag) => {
+                let event = |code| Event::TagCoded { tag: *tag, code };
+                self.code_is(event, None, here)?
+            }
+            _ => return Ok(None),
+        }))
+    }
+
+    /// Answers a code that a scanner typed, by where the talk is.
+    ///
+    /// `Err` is a request to be carried out.
+    pub fn scanned(
+        &mut self,
+        code: &Code,
+        mut here: Here<'_>,
+    ) -> Result<Result<Answer, Request>, StockError> {
+        let here = &mut here;
+        let Some(coded) = here.stock.code(code)? else {
+            *self = Self::Code(code.clone());
+            return Ok(Ok(Answer::say(wording_round::UNKNOWN_CODE.to_owned())));
+        };
+        if let Self::Away(away) = self {
+            let waiting = here.stock.waiting()?;
+            let found = waiting.into_iter().find(|thing| match &coded {
+                Coded::Item(item) => thing.item == *item,
+                Coded::Tag(tag) => thing.tag == Some(*tag),
+            });
+            if let Some(thing) = found {
+                away.now = Some(thing);
+                away.unsure = false;
+                return Ok(Ok(self.in_hand(String::new(), here)?));
+            }
+        }
+        Ok(Err(match (&*self, coded) {
+            (Self::Spent(_), Coded::Item(item)) => Request::Spent(Which::Item(item)),
+            (Self::Spent(_), Coded::Tag(tag)) => Request::Spent(Which::Tag(tag)),
+            (Self::Away(_), Coded::Tag(tag)) => Request::WithTag(tag),
+            (Self::Store(_), Coded::Item(item)) => Request::Got(item),
+            (_, Coded::Item(item)) => Request::Where(item),
+            (_, Coded::Tag(tag)) => Request::ReadTag(tag),
+        }))
+    }
+
+    fn spent(&mut self, which: &Which, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let outcome = match which {
+            Which::Tag(tag) => here.record(Event::TagSpent { tag: *tag })?,
+            Which::Item(item) => here.record(Event::Spent { item: item.clone() })?,
+        };
+        let (reply, item) = wording_round::spent(&outcome);
+        if let (Self::Spent(read), Some(item)) = (self, item.clone()) {
+            read.push(item);
+        }
+        Ok(changed(reply, item))
+    }
+
+    /// The next line of the list, or the next reminder behind it.
+    fn next_line(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
+        let Self::Store(store) = self else {
+            return Ok(Answer::say(wording_round::NOT_AT_THE_STORE.to_owned()));
+        };
+        store.passed.extend(store.at.take());
+        Ok(Answer::say(store.read_next(here.stock)?))
+    }
+
+    /// Does something with the line that was read last, and reads the next.
+    fn take(
+        &mut self,
+        here: &mut Here<'_>,
+        event: impl FnOnce(ItemName) -> Event,
+    ) -> Result<Answer, StockError> {
+        let at = match self {
+            Self::Store(store) => store.at.clone(),
+            _ => None,
+        };
+        let Some(item) = at else {
+            return Ok(Answer::say(wording_round::NO_LINE_READ.to_owned()));
+        };
+        self.bought(event(item.clone()), &item, here)
+    }
+
+    /// Records what was done with a line; behind it, the next is read if that was the one read last.
+    fn bought(
+        &mut self,
+        event: Event,
+        line: &ItemName,
+        here: &mut Here<'_>,
+    ) -> Result<Answer, StockError> {
+        let item = event.item().cloned();
+        let outcome = here.record(event)?;
+        let mut reply = wording::outcome(&outcome, here.now.date());
+        if let Self::Store(store) = self
+            && store.at.as_ref() == Some(line)
+        {
+            store.at = None;
+            reply = format!(
+                "{} {}",
+                wording_round::in_short(&outcome),
+                store.read_next(here.stock)?
+            );
+        }
+        Ok(changed(reply, item))
+    }
+
+    fn next_thing(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
+        let Self::Away(away) = self else {
+            return Ok(Answer::say(before));
+        };
+        let mut waiting = here.stock.waiting()?;
+        waiting.retain(|thing| !away.skipped.contains(thing));
+        away.unsure = false;
+        away.now = (!waiting.is_empty()).then(|| waiting.remove(0));
+        if away.now.is_none() {
+            let left = away.skipped.len();
+            if away.placed.is_none() {
+                *self = Self::None;
+            }
+            let end = wording_round::all_put_away(left);
+            return Ok(Answer::say(wording_round::joined(&before, &end)));
+        }
+        self.in_hand(before, here)
+    }
+
+    /// Says what is in hand, and asks for its place.
+    fn in_hand(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
+        let Self::Away(Away {
+            now: Some(thing), ..
+        }) = self
+        else {
+            return Ok(Answer::say(before));
+        };
+        let usual = usual_place(here.stock, &thing.item)?;
+        let said = wording_round::in_hand(thing, usual.as_ref(), here.now.date());
+        Ok(Answer::say(wording_round::joined(&before, &said)))
+    }
+
+    fn there(&mut self, place: Option<&Place>, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let Self::Away(away) = self else {
+            return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
+        };
+        let Some(thing) = away.now.clone() else {
+            return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
+        };
+        let usual = usual_place(here.stock, &thing.item)?;
+        let Some(place) = place.cloned().or(usual) else {
+            return Ok(Answer::say(wording_round::no_usual_place(&thing.item)));
+        };
+        let older = here.stock.lots(&thing.item)?;
+        let event = match thing.tag {
+            Some(tag) => Event::PutAway {
+                tag,
+                place: place.clone(),
+            },
+            None => Event::Stowed {
+                item: thing.item.clone(),
+                place: place.clone(),
+                unsure: away.unsure,
+            },
+        };
+        let outcome = here.record(event)?;
+        let mut reply = here.outcome(&outcome);
+        if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+            reply.push_str(wording_round::BEHIND_THE_OLD);
+        }
+        reply.push_str(&super::answer::alike(here.stock, &thing.item, &place)?);
+        away.placed = Some(thing.item.clone());
+        let answer = self.next_thing(reply, here)?;
+        Ok(changed(answer.reply, Some(thing.item)))
+    }
+
+    fn with_tag(&mut self, tag: TagNumber, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let Self::Away(Away {
+            placed: Some(item), ..
+        }) = self
+        else {
+            return Ok(Answer::say(wording_round::NOTHING_PLACED.to_owned()));
+        };
+        let item = item.clone();
+        let outcome = here.record(Event::KitchenTagged { item, tag })?;
+        let reply = here.outcome(&outcome);
+        let answer = match self {
+            Self::Away(Away { now: Some(_), .. }) => self.in_hand(reply, here)?,
+            _ => Answer::say(reply),
+        };
+        Ok(changed(answer.reply, None))
+    }
+
+    /// What can't be told goes to its place all the same, and is kept as not yet known. What has a tag is known by it.
+    fn cant_tell(&mut self) -> Answer {
+        match self {
+            Self::Away(Away {
+                now: Some(Waiting { tag: None, .. }),
+                unsure,
+                ..
+            }) => {
+                *unsure = true;
+                Answer::say(wording_round::NOT_YET_KNOWN.to_owned())
+            }
+            Self::Away(Away {
+                now: Some(thing), ..
+            }) => Answer::say(wording_round::by_its_tag(thing)),
+            _ => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
+        }
+    }
+
+    fn end(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
+        let reply = match std::mem::take(self) {
+            Self::Spent(read) => wording_round::spent_done(&read, here.stock.list()?.len()),
+            Self::Away(_) => wording_round::put_away_done(here.stock.waiting()?.len()),
+            other => {
+                *self = other;
+                wording_round::NOTHING_TO_END.to_owned()
+            }
+        };
+        if here.stock.is_on_trip()? && matches!(self, Self::None) {
+            *self = Self::Store(Store::default());
+        }
+        Ok(Answer::say(reply))
+    }
+
+    fn code_is(
+        &mut self,
+        event: impl FnOnce(Code) -> Event,
+        item: Option<ItemName>,
+        here: &mut Here<'_>,
+    ) -> Result<Answer, StockError> {
+        let Self::Code(code) = self else {
+            return Ok(Answer::say(wording_round::NO_CODE.to_owned()));
+        };
+        let outcome = here.record(event(code.clone()))?;
+        *self = Self::of(here.stock)?;
+        Ok(changed(here.outcome(&outcome), item))
+    }
+}
+
+impl Store {
+    fn read_next(&mut self, stock: &Stock) -> Result<String, StockError> {
+        let wanted = stock.wanted()?;
+        let mut worn = stock.worn()?;
+        worn.retain(|(_, item)| wanted.iter().all(|line| line.item != *item));
+        if let Some(line) = wanted.iter().find(|line| !self.passed.contains(&line.item)) {
+            self.at = Some(line.item.clone());
+            return Ok(wording_round::line(line));
+        }
+        if let Some((_, item)) = worn.iter().find(|(_, item)| !self.passed.contains(item)) {
+            self.at = Some(item.clone());
+            return Ok(wording_round::reminder(item));
+        }
+        self.passed.clear();
+        Ok(wording_round::end_of_list(wanted.len() + worn.len()))
+    }
+}
+
+/// Where an item belongs: as it was said, or where there is some of it already.
+fn usual_place(stock: &Stock, item: &ItemName) -> Result<Option<Place>, StockError> {
+    if let Some(place) = stock.facts(item)?.place {
+        return Ok(Some(place));
+    }
+    Ok(stock.lots(item)?.into_iter().find_map(|lot| lot.place))
+}

@@ -1,0 +1,271 @@
+//! The words for what is known of things: directions, allergens, how they feel, their tags and marks.
+
+use chrono::NaiveDate;
+
+use super::wording::{amounts, capital, note_said, things};
+use crate::measure::Quantity;
+use crate::stock::{
+    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, Place, PoolTag, Sureness, TagKind,
+    TagNumber, TagState,
+};
+
+/// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
+const READ_AGAIN: &str = "Makers change recipes: have the label read.";
+
+/// What was noted of an item.
+pub(super) fn described(item: &ItemName, fact: &Fact) -> String {
+    let name = capital(item.as_str());
+    match fact {
+        Fact::Kind(ItemKind::Medicine) => format!("{name}: a medicine. I never tell it by feel."),
+        Fact::Kind(kind) => format!("{name}: {}.", kind.name()),
+        Fact::Section(section) => format!("{name}: {section} section."),
+        Fact::Place(place) => format!("{name} belongs: {place}."),
+        Fact::Directions(words) => format!("{name}, directions: {words}."),
+        Fact::Make(words) => format!("{name}: {words}."),
+        Fact::Note(words) => format!("{name}, for the helper: {words}."),
+        Fact::Allergen {
+            allergen,
+            contains: true,
+        } => format!("{name}: contains {allergen}."),
+        Fact::Allergen {
+            allergen,
+            contains: false,
+        } => format!("{name}: label read, no {allergen} listed."),
+        Fact::Feel(feel) => format!("{name}: {feel}."),
+    }
+}
+
+/// The question before a fact is noted that could hurt if it was misheard: that a label doesn't list an allergen, and that
+/// something is, or isn't, a medicine.
+pub(super) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
+    let name = capital(item.as_str());
+    match fact {
+        Fact::Allergen {
+            allergen,
+            contains: false,
+        } => Some(format!(
+            "{name}: the label was read, and lists no {allergen}? Yes or no."
+        )),
+        Fact::Kind(ItemKind::Medicine) => Some(format!("{name}: a medicine? Yes or no.")),
+        Fact::Kind(kind) => Some(format!("{name}: {}, no medicine? Yes or no.", kind.name())),
+        _ => None,
+    }
+}
+
+/// Whether an item has an allergen, by its label.
+pub(super) fn has_allergen(item: &ItemName, allergen: &Allergen, contains: Option<bool>) -> String {
+    let name = capital(item.as_str());
+    match contains {
+        Some(true) => format!("Yes. {name}: the label says {allergen}."),
+        Some(false) => {
+            format!("{name}: the label was read, and lists no {allergen}. {READ_AGAIN}")
+        }
+        None => format!("Not known. Nobody read the label of {item} for {allergen}."),
+    }
+}
+
+/// What there is with an allergen. Of what nobody read, that is said: it may have it as well.
+pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) -> String {
+    let of = |state| {
+        let names = known.iter().filter(move |(_, contains)| *contains == state);
+        names.map(|(item, _)| item.as_str()).collect::<Vec<_>>()
+    };
+    let (has, unknown) = (of(Some(true)), of(None));
+    let has = match has.as_slice() {
+        [] => format!("No label read so far says {allergen}."),
+        names => format!(
+            "{} with {allergen}: {}.",
+            capital(&things(names.len())),
+            names.join(", ")
+        ),
+    };
+    let unknown = match unknown.as_slice() {
+        [] => String::new(),
+        [one] => format!(" Not known for {one}."),
+        several => format!(" Not known for {} others.", several.len()),
+    };
+    format!("{has}{unknown}")
+}
+
+pub(super) fn directions(item: &ItemName, facts: &Facts) -> String {
+    match &facts.directions {
+        Some(words) => format!("{}.", capital(words.as_str())),
+        None => format!("No directions noted for {item}. Have the label read."),
+    }
+}
+
+/// What is said when a kitchen tag goes on: all that the next hand needs, what can hurt first.
+pub(super) fn kitchen_tag(tag: TagNumber, lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+    format!("Tag {tag}: {}", full_facts(lot, facts, today))
+}
+
+/// All that a kitchen tag says.
+pub(super) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+    let mut said = vec![lot.item.to_string()];
+    said.extend(lot.quantity.as_ref().map(Quantity::spoken));
+    said.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    said.extend(lot.place.as_ref().map(Place::to_string));
+    said.extend(lot.mark.map(|mark| mark.spoken()));
+    let mut text = format!("{}.", said.join(", "));
+    if lot.unsure {
+        text.push_str(" What it is isn't known for sure.");
+    }
+    let contains = |wanted| {
+        let allergens = facts
+            .allergens
+            .iter()
+            .filter(move |(_, contains)| *contains == wanted);
+        allergens
+            .map(|(allergen, _)| allergen.as_str())
+            .collect::<Vec<_>>()
+    };
+    let has = contains(true);
+    if !has.is_empty() {
+        text.push_str(&format!(" Contains {}.", has.join(", ")));
+    }
+    if let Some(directions) = &facts.directions {
+        text.push_str(&format!(" {}.", capital(directions.as_str())));
+    }
+    text
+}
+
+pub(super) fn marked(item: &ItemName, mark: Mark) -> String {
+    format!("{}: {}.", capital(item.as_str()), mark.spoken())
+}
+
+/// What feels like what is in hand, most likely first, and how sure that is.
+pub(super) fn feels_like(likely: &[(ItemName, Sureness, Vec<Place>)], medicine: bool) -> String {
+    let caution = match medicine {
+        true => " A medicine feels like that too: don't take it by feel.",
+        false => "",
+    };
+    let Some((first, sureness, places)) = likely.first() else {
+        return match medicine {
+            true => {
+                "A medicine may feel like that. Never tell a medicine by feel: have its label read."
+                    .to_owned()
+            }
+            false => "Nothing I know feels like that.".to_owned(),
+        };
+    };
+    let name = match sureness {
+        Sureness::Sure => format!("Surely {first}"),
+        Sureness::Likely => format!("Likely {first}"),
+        Sureness::Maybe => format!("Maybe {first}"),
+    };
+    let place = places
+        .first()
+        .map(|place| format!(", {place}"))
+        .unwrap_or_default();
+    let others: Vec<&str> = likely[1..].iter().map(|(item, ..)| item.as_str()).collect();
+    let or = match others.as_slice() {
+        [] => String::new(),
+        others => format!(" Or {}.", others.join(", or ")),
+    };
+    format!("{name}{place}.{or}{caution}")
+}
+
+/// That something which just came in can't be told from another thing by hand.
+pub(super) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> String {
+    let names: Vec<&str> = others.iter().map(ItemName::as_str).collect();
+    let propose = mark.map(|mark| format!(" Put {} on it.", mark.spoken()));
+    format!(
+        " It feels like the {}.{}",
+        names.join(" and the "),
+        propose.unwrap_or_default()
+    )
+}
+
+/// A tag of any kind that is no temporary one in use.
+pub(super) fn pool_tag(
+    tag: &PoolTag,
+    lot: Option<&Lot>,
+    facts: &Facts,
+    today: NaiveDate,
+) -> String {
+    let number = tag.number;
+    match (&tag.state, lot) {
+        (TagState::On(_), Some(lot)) => kitchen_tag(number, lot, facts, today),
+        (TagState::On(item), None) => format!("Tag {number}: {} for {item}.", tag.kind.name()),
+        (TagState::Spent(item), _) => format!("Tag {number}: spent. It was on {item}."),
+        (TagState::Lost, _) => format!("Tag {number}: lost."),
+        (TagState::InHand, _) => format!("Tag {number}: taken along."),
+        (TagState::Free, _) => format!("Tag {number}: free."),
+    }
+}
+
+/// How the tags are.
+pub(super) fn pool(tags: &[PoolTag]) -> String {
+    let with = |wanted: fn(&TagState) -> bool| {
+        let tags = tags.iter().filter(move |tag| wanted(&tag.state));
+        tags.map(|tag| tag.number.to_string()).collect::<Vec<_>>()
+    };
+    let groups = [
+        ("In use", with(|state| matches!(state, TagState::On(_)))),
+        ("Spent", with(|state| matches!(state, TagState::Spent(_)))),
+        (
+            "Taken along",
+            with(|state| matches!(state, TagState::InHand)),
+        ),
+        ("Free", with(|state| matches!(state, TagState::Free))),
+        ("Lost", with(|state| matches!(state, TagState::Lost))),
+    ];
+    let said: Vec<String> = groups
+        .iter()
+        .filter(|(_, numbers)| !numbers.is_empty())
+        .map(|(state, numbers)| format!("{state}: {}.", numbers.join(", ")))
+        .collect();
+    match said.is_empty() {
+        true => "No tag is in use.".to_owned(),
+        false => said.join(" "),
+    }
+}
+
+/// What a tag can't be used for.
+pub(super) fn other_tag(tag: TagNumber, is: TagKind) -> String {
+    format!("Tag {tag} is a {} tag. Nothing changed.", is.name())
+}
+
+/// What isn't known yet of what is there.
+pub(super) fn not_yet_known(lots: &[Lot], waiting: usize) -> String {
+    let said = lots.iter().map(|lot| {
+        let mut lacks = Vec::new();
+        if lot.unsure {
+            lacks.push("what it is");
+        }
+        if lot.place.is_none() {
+            lacks.push("where");
+        }
+        if lot.quantity.is_none() {
+            lacks.push("how much");
+        }
+        format!("{}, {}", lot.item, lacks.join(" and "))
+    });
+    let said: Vec<String> = said.take(MOST).collect();
+    let waiting = match waiting {
+        0 => String::new(),
+        1 => " 1 thing has no place yet.".to_owned(),
+        several => format!(" {several} things have no place yet."),
+    };
+    let more = match lots.len().saturating_sub(MOST) {
+        0 => String::new(),
+        more => format!(" And {more} more."),
+    };
+    match lots.len() {
+        0 if waiting.is_empty() => "All is known that I ask for.".to_owned(),
+        0 => waiting.trim_start().to_owned(),
+        count => format!(
+            "{}: {}.{more}{waiting}",
+            capital(&things(count)),
+            said.join("; ")
+        ),
+    }
+}
+
+/// At most this many are told one by one.
+const MOST: usize = 5;
+
+pub(super) fn put_back(item: &ItemName, lots: &[Lot]) -> String {
+    let lots: Vec<&Lot> = lots.iter().collect();
+    format!("{} back: {}.", capital(item.as_str()), amounts(&lots))
+}

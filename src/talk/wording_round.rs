@@ -1,0 +1,280 @@
+//! The words of the round: spent tags, the walk along the list, and putting away.
+
+use chrono::NaiveDate;
+
+use super::wording::{amounts, capital, much_of, note_said, things};
+use crate::measure::{Gtin, Quantity, say_date};
+use crate::stock::{
+    Code, Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, Waiting,
+};
+
+pub(super) const READ_SPENT: &str = "Read the first spent tag.";
+pub(super) const NOT_AT_THE_STORE: &str = "No trip is on. Say: I'm going shopping.";
+pub(super) const NO_LINE_READ: &str = "Which one? Say next, or got and its name.";
+pub(super) const NOTHING_IN_HAND: &str = "Nothing is in hand. Say: put things away.";
+pub(super) const NOTHING_PLACED: &str =
+    "Nothing was just put away. Say: kitchen tag, its number, on, and the name.";
+pub(super) const SKIPPED: &str = "Left for later.";
+pub(super) const BEHIND_THE_OLD: &str = " Put it behind the old.";
+pub(super) const NOT_YET_KNOWN: &str = "Kept as not yet known. Where does it go?";
+pub(super) const NOTHING_TO_END: &str = "All right.";
+pub(super) const NO_CODE: &str = "No code was read.";
+pub(super) const UNKNOWN_CODE: &str =
+    "I don't know this code. Say: this is, and its name; or: this is tag, and its number.";
+pub(super) const MISREAD_CODE: &str = "That code was misread. Scan it again.";
+pub(super) const STORE_CODE: &str =
+    "That is the store's own number, good for this pack only. Say what it is.";
+
+/// Two sentences, of which the first may be missing.
+pub(super) fn joined(before: &str, after: &str) -> String {
+    format!("{before} {after}").trim().to_owned()
+}
+
+/// A spent tag in a word or two, and its item.
+pub(super) fn spent(outcome: &Outcome) -> (String, Option<ItemName>) {
+    let (item, left, was_listed) = match outcome {
+        Outcome::TagSpent {
+            item,
+            left,
+            was_listed,
+            ..
+        } => (item, &left[..], *was_listed),
+        Outcome::Gone {
+            item, was_listed, ..
+        } => (item, &[][..], *was_listed),
+        _ => return (String::new(), None),
+    };
+    let mut reply = format!("{}.", capital(item.as_str()));
+    if !left.is_empty() {
+        let left: Vec<&Lot> = left.iter().collect();
+        reply.push_str(&format!(" {} left.", capital(&amounts(&left))));
+    }
+    if was_listed {
+        reply.push_str(" Already listed.");
+    }
+    (reply, Some(item.clone()))
+}
+
+pub(super) fn spent_done(read: &[ItemName], on_list: usize) -> String {
+    let count = match read.len() {
+        0 => return "No spent tag was read.".to_owned(),
+        1 => "1 tag read".to_owned(),
+        several => format!("{several} tags read"),
+    };
+    let names: Vec<&str> = read.iter().map(ItemName::as_str).collect();
+    format!(
+        "{count}: {}. {} on the list.",
+        names.join(", "),
+        capital(&things(on_list))
+    )
+}
+
+/// A line of the list, as it is looked for at the store.
+pub(super) fn line(line: &ListLine) -> String {
+    let mut facts = vec![match &line.quantity {
+        Some(quantity) => much_of(quantity, &line.item),
+        None => line.item.to_string(),
+    }];
+    facts.extend(line.section.as_ref().map(Section::to_string));
+    facts.extend(line.make.as_ref().map(OwnWords::to_string));
+    let note = line
+        .note
+        .as_ref()
+        .map(|note| format!(" For the helper: {note}."));
+    format!(
+        "{}.{}",
+        capital(&facts.join(", ")),
+        note.unwrap_or_default()
+    )
+}
+
+pub(super) fn reminder(item: &ItemName) -> String {
+    format!("You're wearing one more reminder: {item}.")
+}
+
+pub(super) fn end_of_list(left: usize) -> String {
+    match left {
+        0 => "That was all of it.".to_owned(),
+        left => format!(
+            "End of the list. {} left; say next to begin again.",
+            capital(&things(left))
+        ),
+    }
+}
+
+/// What was done with the line that was just read.
+pub(super) fn in_short(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Got {
+            item,
+            instead_of: Some(_),
+            ..
+        } => format!("{} instead.", capital(item.as_str())),
+        Outcome::Got { item, .. } => format!("Got {item}."),
+        Outcome::OffList { item, .. } => format!("Got {item}."),
+        Outcome::NoneThere { item, .. } => format!("No {item}; it stays on the list."),
+        _ => String::new(),
+    }
+}
+
+/// What was taken on a trip, where the line wasn't the one read last.
+pub(super) fn got(
+    item: &ItemName,
+    instead_of: Option<&ItemName>,
+    was_listed: bool,
+    left: usize,
+) -> String {
+    let what = match (instead_of, was_listed) {
+        (Some(of), _) => format!("{} instead of {of}.", capital(item.as_str())),
+        (None, true) => format!("Got {item}."),
+        (None, false) => format!("Got {item}. It wasn't on the list."),
+    };
+    format!("{what} {}", to_find(left))
+}
+
+/// What was bought on the last trip.
+pub(super) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> String {
+    let Some((began, bought)) = trip else {
+        return "No trip is over yet.".to_owned();
+    };
+    let day = capital(&say_date(began.date(), today));
+    let said = bought.iter().map(|(item, quantity)| match quantity {
+        Some(quantity) => much_of(quantity, item),
+        None => item.to_string(),
+    });
+    match bought.len() {
+        0 => format!("{day}: nothing was noted."),
+        _ => format!("{day}: {}.", said.collect::<Vec<_>>().join(", ")),
+    }
+}
+
+pub(super) fn to_find(left: usize) -> String {
+    match left {
+        0 => "That was all of it.".to_owned(),
+        left => format!("{left} more to find."),
+    }
+}
+
+pub(super) fn trip_begun(lines: usize, worn: usize) -> String {
+    let worn = match worn {
+        0 => String::new(),
+        1 => " You wear 1 reminder.".to_owned(),
+        several => format!(" You wear {several} reminders."),
+    };
+    match lines {
+        0 => format!("The list is empty.{worn}"),
+        lines => format!(
+            "{} on the list.{worn} Say next for each.",
+            capital(&things(lines))
+        ),
+    }
+}
+
+pub(super) fn came_home(waiting: usize, still_listed: usize) -> String {
+    let listed = match still_listed {
+        0 => String::new(),
+        still => format!(" {still} still on the list."),
+    };
+    match waiting {
+        0 => format!("Welcome back. Nothing is to be put away.{listed}"),
+        waiting => format!(
+            "{} to put away.{listed} Say: put things away.",
+            capital(&things(waiting))
+        ),
+    }
+}
+
+pub(super) fn to_put_away(waiting: usize) -> String {
+    match waiting {
+        0 => "Nothing is to be put away.".to_owned(),
+        waiting => format!("{}.", capital(&things(waiting))),
+    }
+}
+
+/// What is taken in hand, by what it is found by: its tag or its mark.
+pub(super) fn in_hand(thing: &Waiting, usual: Option<&Place>, today: NaiveDate) -> String {
+    let mut facts = Vec::new();
+    facts.extend(thing.tag.map(|tag| format!("tag {tag}")));
+    facts.extend(thing.mark.map(|mark| mark.spoken()));
+    facts.extend(thing.quantity.as_ref().map(Quantity::spoken));
+    facts.extend(thing.dates.iter().map(|note| note_said(note, today)));
+    let name = capital(thing.item.as_str());
+    let facts = match facts.is_empty() {
+        true => format!("{name}."),
+        false => format!("{name}: {}.", facts.join(", ")),
+    };
+    match usual {
+        Some(place) => format!("{facts} Usually {place}. Where?"),
+        None => format!("{facts} Where?"),
+    }
+}
+
+pub(super) fn all_put_away(skipped: usize) -> String {
+    match skipped {
+        0 => "That was the last.".to_owned(),
+        1 => "That was the last. 1 is left for later.".to_owned(),
+        several => format!("That was the last. {several} are left for later."),
+    }
+}
+
+pub(super) fn put_away_done(waiting: usize) -> String {
+    match waiting {
+        0 => "All is put away.".to_owned(),
+        1 => "1 thing is still to be put away.".to_owned(),
+        several => format!("{several} things are still to be put away."),
+    }
+}
+
+pub(super) fn no_usual_place(item: &ItemName) -> String {
+    format!("No usual place is known for {item}. Say where it goes.")
+}
+
+/// What has a tag is known by it.
+pub(super) fn by_its_tag(thing: &Waiting) -> String {
+    match thing.tag {
+        Some(tag) => format!(
+            "The one with tag {tag} is {}. Where does it go?",
+            thing.item
+        ),
+        None => NOT_YET_KNOWN.to_owned(),
+    }
+}
+
+/// What to say of digits that were misread, or that name nothing outside one store. Other codes are taken as they are.
+pub(super) fn misread(code: &Code) -> Option<&'static str> {
+    let digits = code.as_str().chars().all(|c| c.is_ascii_digit());
+    if !digits || !matches!(code.as_str().len(), 12..=14) {
+        return None;
+    }
+    match Gtin::read(code.as_str()) {
+        Err(_) => Some(MISREAD_CODE),
+        Ok(gtin) if gtin.is_store_number() => Some(STORE_CODE),
+        Ok(_) => None,
+    }
+}
+
+/// What a code stands for already.
+pub(super) fn code_taken(known: &Coded) -> String {
+    match known {
+        Coded::Item(item) => format!("That code is {item} already. Nothing changed."),
+        Coded::Tag(tag) => format!("That code is tag {tag} already. Nothing changed."),
+    }
+}
+
+/// A code as it is kept: no spaces or colons, capital letters.
+///
+/// `None` where the text isn't one: six characters at least, digits or the letters A to F, and one digit among them. No
+/// command is written so.
+pub(super) fn code_in(text: &str) -> Option<Code> {
+    let code: String = text
+        .trim()
+        .chars()
+        .filter(|c| !matches!(c, ':' | '-'))
+        .collect();
+    let is_code = code.len() >= 6
+        && code.chars().all(|c| c.is_ascii_hexdigit())
+        && code.chars().any(|c| c.is_ascii_digit());
+    is_code
+        .then(|| Code::new(&code.to_uppercase()).ok())
+        .flatten()
+}
