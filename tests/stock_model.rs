@@ -317,7 +317,27 @@ impl Model {
         Ok(())
     }
 
+    /// What falls below its keep level goes onto the list.
     fn apply(&mut self, event: &Event) -> Result<(), Why> {
+        let item = match event {
+            Event::PutIn { item, .. }
+            | Event::UsedUp { item }
+            | Event::Used { item, .. }
+            | Event::KeptAt { item, .. } => Some(item.to_string()),
+            Event::PutAway { tag, .. } => self.tags.get(&tag.0).map(|tag| tag.item.clone()),
+            _ => None,
+        };
+        self.apply_alone(event)?;
+        if let Some(item) = item
+            && self.low().contains(&item)
+            && !self.is_listed(&item)
+        {
+            self.list.push((item, None));
+        }
+        Ok(())
+    }
+
+    fn apply_alone(&mut self, event: &Event) -> Result<(), Why> {
         let much = |quantity: &Option<Quantity>| match quantity.as_ref().map(Much::of) {
             Some(much) if much.base <= Amount::from_integer(0) => Err(Why::NoAmount),
             much => Ok(much),
@@ -471,7 +491,8 @@ impl Model {
                 .iter()
                 .all(|lot| lot.much.is_some_and(|m| m.fits(*keep)));
             let sum: Amount = lots.iter().filter_map(|lot| Some(lot.much?.base)).sum();
-            (all_fit && sum < keep.base).then(|| item.clone())
+            let waits = self.tags.values().any(|tag| tag.item == *item);
+            (!waits && all_fit && sum < keep.base).then(|| item.clone())
         };
         self.keep.iter().filter_map(is_low).collect()
     }

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 84] = [
+const WORDINGS: [(&str, &[&str]); 86] = [
     (
         "put-in",
         &[
@@ -452,6 +452,17 @@ const WORDINGS: [(&str, &[&str]); 84] = [
     (
         "code-is",
         &["this is the rice", "it's milk", "this is tag twelve"],
+    ),
+    (
+        "date-note",
+        &[
+            "the milk is use by december third",
+            "the date on the eggs is best by december tenth",
+        ],
+    ),
+    (
+        "count-note",
+        &["there are six eggs left", "I have two cans of beans left"],
     ),
 ];
 

@@ -156,6 +156,14 @@ pub enum Refusal {
         /// What was asked for.
         item: ItemName,
     },
+    /// There are several lots, and it wasn't said which is meant.
+    #[error("there are {lots} lots of {item}")]
+    WhichLot {
+        /// What was asked for.
+        item: ItemName,
+        /// How many.
+        lots: usize,
+    },
     /// It is known what it is.
     #[error("it is known what {item} is")]
     KnownAlready {

@@ -293,6 +293,24 @@ pub enum Event {
         /// Whether nobody could tell for sure what it is: it isn't used before that is known.
         unsure: bool,
     },
+    /// A date was read off a thing that is there.
+    Dated {
+        /// Off what.
+        item: ItemName,
+        /// What it means.
+        #[serde(with = "date_kind")]
+        kind: DateKind,
+        /// The day.
+        date: NaiveDate,
+    },
+    /// How much there is of a thing was found out.
+    Counted {
+        /// Of what.
+        item: ItemName,
+        /// How much.
+        #[serde(deserialize_with = "amounts::in_event")]
+        quantity: Quantity,
+    },
     /// It is known now what a thing is: it is what it was taken for.
     MadeSure {
         /// What.
@@ -340,6 +358,8 @@ impl Event {
             | Self::GotInstead { instead: item, .. }
             | Self::Marked { item, .. }
             | Self::Stowed { item, .. }
+            | Self::Dated { item, .. }
+            | Self::Counted { item, .. }
             | Self::MadeSure { item }
             | Self::PutBack { item }
             | Self::Renamed { name: item, .. } => Some(item),
@@ -355,6 +375,22 @@ impl Event {
             | Self::CameHome
             | Self::Undone { .. } => None,
         }
+    }
+}
+
+/// A kind of date by its name, as everywhere in the file.
+mod date_kind {
+    use serde::{Deserialize, Deserializer, Serializer, de::Error};
+
+    use crate::measure::DateKind;
+
+    pub fn serialize<S: Serializer>(kind: &DateKind, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(kind.name())
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<DateKind, D::Error> {
+        let text = String::deserialize(from)?;
+        text.parse().map_err(D::Error::custom)
     }
 }
 

@@ -103,6 +103,8 @@ pub struct Facts {
     pub section: Option<Section>,
     /// Where at home it belongs.
     pub place: Option<Place>,
+    /// Where it was put the last time.
+    pub last_place: Option<Place>,
     /// How it is prepared.
     pub directions: Option<OwnWords>,
     /// The make or size they like.
@@ -159,6 +161,20 @@ pub(super) fn describe(
     })
 }
 
+/// Notes where an item was put: there it is expected the next time.
+pub(super) fn note_last_place(
+    connection: &Connection,
+    item: i64,
+    place: &Place,
+) -> rusqlite::Result<()> {
+    let note = "INSERT INTO fact (item, what, which, value) VALUES (?1, ?2, '', ?3)
+        ON CONFLICT (item, what, which) DO UPDATE SET value = excluded.value";
+    connection.execute(note, params![item, LAST_PLACE, place.as_str()])?;
+    Ok(())
+}
+
+const LAST_PLACE: &str = "last-place";
+
 const CONTAINS: &str = "contains";
 const NOT_LISTED: &str = "not listed";
 
@@ -192,6 +208,7 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
         }
         "section" => facts.section = Some(name_column(2, value, Section::new)?),
         "place" => facts.place = Some(name_column(2, value, Place::new)?),
+        LAST_PLACE => facts.last_place = Some(name_column(2, value, Place::new)?),
         "directions" => facts.directions = Some(name_column(2, value, OwnWords::new)?),
         "make" => facts.make = Some(name_column(2, value, OwnWords::new)?),
         "note" => facts.note = Some(name_column(2, value, OwnWords::new)?),
@@ -207,8 +224,13 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
 /// All that is in the house, with how it feels, its marks and places.
 pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
     let mut query = connection.prepare_cached(
-        "SELECT item.id, name, place, mark FROM lot JOIN item ON item.id = lot.item
-         WHERE EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id) OR mark IS NOT NULL
+        "SELECT item.id, name, place, mark FROM item JOIN (
+             SELECT item, place, mark FROM lot
+             UNION ALL SELECT item, NULL, mark FROM tag
+             UNION ALL SELECT item, NULL, mark FROM basket
+         ) AS thing ON thing.item = item.id
+         WHERE mark IS NOT NULL
+             OR EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what IN ('feel', 'kind'))
          ORDER BY item.id",
     )?;
     let mut rows = query.query([])?;

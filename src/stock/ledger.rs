@@ -24,11 +24,12 @@ use super::lots::{self, Lot};
 use super::low::{self, Low};
 use super::names::{Allergen, Code, ItemName, TagNumber};
 use super::outcome::Outcome;
+use super::pace::{self, RunningOut};
 use super::pool::PoolTag;
 use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, items, pool, put_back, spent, used};
+use super::{amounts, codes, facts, items, known, pool, put_back, spent, used};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -666,6 +667,14 @@ impl Stock {
         self.ask(|c| used::run_out(c, item, today))
     }
 
+    /// What is likely to run out within a week, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn running_out(&self, today: NaiveDate) -> Result<Vec<RunningOut>, StockError> {
+        self.ask(|c| pace::soon(c, today))
+    }
+
     /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
     ///
     /// # Errors
@@ -825,6 +834,7 @@ fn write(
         session.attach(Some(table))?;
     }
     let outcome = apply(transaction, event, at)?;
+    follow(transaction, &outcome, at)?;
     let mut changes = Vec::new();
     session.changeset_strm(&mut changes)?;
     drop(session);
@@ -839,6 +849,16 @@ fn write(
         params![time_text(at), source.name(), body, undoes, changes],
     )?;
     Ok(outcome)
+}
+
+/// What follows from a change of what is there: what fell below its keep level is put on the list, and it is reckoned
+/// again when it runs out.
+fn follow(transaction: &Transaction<'_>, outcome: &Outcome, at: NaiveDateTime) -> Inner<()> {
+    if let Some(item) = outcome.changed_lots_of() {
+        low::list_if_low(transaction, item, at)?;
+        pace::look_ahead(transaction, item, at.date())?;
+    }
+    Ok(())
 }
 
 fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inner<Outcome> {
@@ -902,6 +922,8 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             place,
             unsure,
         } => trip::stow(transaction, item, place, *unsure, at),
+        Event::Dated { item, kind, date } => known::date(transaction, item, *kind, *date),
+        Event::Counted { item, quantity } => known::count(transaction, item, quantity),
         Event::MadeSure { item } => lots::make_sure(transaction, item),
         Event::PutBack { item } => put_back::put_back(transaction, item),
         Event::Described { item, fact } => facts::describe(transaction, item, fact),

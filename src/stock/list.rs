@@ -8,7 +8,7 @@ use super::ledger::{Fault, parse_column, time_text};
 use super::lots::name_column;
 use super::names::{ItemName, OwnWords, Section};
 use super::outcome::Outcome;
-use super::{amounts, items};
+use super::{amounts, items, sections};
 use crate::measure::Quantity;
 
 /// Why something is on the list.
@@ -18,6 +18,8 @@ pub enum Why {
     UsedUp,
     /// The person asked for it.
     AskedFor,
+    /// There is less of it than its keep level.
+    BelowKeep,
 }
 
 impl Why {
@@ -25,6 +27,7 @@ impl Why {
         match self {
             Self::UsedUp => "used-up",
             Self::AskedFor => "asked-for",
+            Self::BelowKeep => "below-keep",
         }
     }
 }
@@ -68,21 +71,27 @@ fn read(row: &Row<'_>) -> rusqlite::Result<ListLine> {
     })
 }
 
-/// In the order of the store: by section, what has none last, and the oldest line first.
-const IN_ORDER: &str = "ORDER BY section IS NULL, section, list_line.id";
+/// In the order of the store, and of one section the oldest line first.
+fn in_order(
+    lines: impl Iterator<Item = rusqlite::Result<ListLine>>,
+) -> rusqlite::Result<Vec<ListLine>> {
+    let mut lines = lines.collect::<rusqlite::Result<Vec<_>>>()?;
+    lines.sort_by_key(|line| sections::rank(line.section.as_ref()));
+    Ok(lines)
+}
 
 pub(super) fn lines(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
-    let mut query = connection.prepare_cached(&format!("{COLUMNS} {IN_ORDER}"))?;
-    query.query_map([], read)?.collect()
+    let mut query = connection.prepare_cached(&format!("{COLUMNS} ORDER BY list_line.id"))?;
+    in_order(query.query_map([], read)?)
 }
 
 /// What is still to be looked for: on a trip, not what the store had none of.
 pub(super) fn wanted(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
     let mut query = connection.prepare_cached(&format!(
         "{COLUMNS} WHERE missing IS NULL
-            OR missing NOT IN (SELECT id FROM trip WHERE home IS NULL) {IN_ORDER}"
+            OR missing NOT IN (SELECT id FROM trip WHERE home IS NULL) ORDER BY list_line.id"
     ))?;
-    query.query_map([], read)?.collect()
+    in_order(query.query_map([], read)?)
 }
 
 /// The line of an item.
@@ -141,7 +150,7 @@ pub(super) fn why(
     let found = query.query_row([item.as_str()], |row| {
         let why: String = row.get(0)?;
         let since: String = row.get(1)?;
-        let why = [Why::UsedUp, Why::AskedFor]
+        let why = [Why::UsedUp, Why::AskedFor, Why::BelowKeep]
             .into_iter()
             .find(|known| known.name() == why);
         Ok(why.map(|why| Ok((why, parse_column(1, &since)?))))

@@ -41,7 +41,21 @@ fn feels_like(one: &Candidate, other: &Candidate) -> bool {
     let may_be_one = one.feel.beside(&other.feel).all(|(one, other)| {
         other.is_none_or(|other| matches!(likeness(one, other), Likeness::Same | Likeness::Beside))
     });
-    knows_containers && may_be_one && are_marked_alike(&one.marks, &other.marks)
+    knows_containers
+        && may_be_one
+        && is_enough(one, other)
+        && are_marked_alike(&one.marks, &other.marks)
+}
+
+/// Whether enough was told to speak of likeness: a flat oblong can and a small one have nothing in common but that both are
+/// cans. Of one that is a can and nothing else, any can may be its like.
+fn is_enough(one: &Candidate, other: &Candidate) -> bool {
+    let known_of_both = one
+        .feel
+        .beside(&other.feel)
+        .filter(|(_, other)| other.is_some());
+    let is_bare = |known: &Candidate| known.feel.iter().count() == 1;
+    known_of_both.count() > 1 || is_bare(one) || is_bare(other)
 }
 
 /// Whether each mark of the one may be one of the other's.

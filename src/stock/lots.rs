@@ -10,7 +10,7 @@ use super::list::{self, Why};
 use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, items, pool, used};
+use super::{amounts, facts, items, pool, used};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -157,6 +157,9 @@ pub(super) fn put_in(
             "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)",
             params![lot, note.kind.map(DateKind::name), note.date.to_string()],
         )?;
+    }
+    if let Some(place) = place {
+        facts::note_last_place(connection, id, place)?;
     }
     // What has come in needn't be bought any more.
     let off_list = list::delete(connection, id)?;

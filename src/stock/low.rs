@@ -1,12 +1,14 @@
 //! What runs low against its keep level.
 
-use rusqlite::{Connection, params};
+use chrono::NaiveDateTime;
+use rusqlite::{Connection, OptionalExtension, params};
 
 use super::ledger::Fault;
+use super::list::{self, Why};
 use super::lots::{self, name_column};
 use super::names::ItemName;
 use super::outcome::Outcome;
-use super::{amounts, items};
+use super::{amounts, items, trip};
 use crate::measure::Quantity;
 
 /// An item of which there is less than its keep level.
@@ -48,20 +50,52 @@ pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Low>> {
     let mut low = Vec::new();
     for kept in kept {
         let (item, keep) = kept?;
-        let lots = lots::of_item(connection, &item)?;
-        let have = lots::total(&lots);
-        if have.is_none() && !lots.is_empty() {
-            // An unknown quantity, or one in another measure: whether it is low isn't known.
-            continue;
-        }
-        let is_low = match &have {
-            None => keep.is_positive(),
-            // Nothing is left over when the level is taken from it: so there is less.
-            Some(have) => matches!(amounts::minus(have, &keep), Some(None)),
-        };
-        if is_low {
+        if let Some(have) = below(connection, &item, &keep)? {
             low.push(Low { item, have, keep });
         }
     }
     Ok(low)
+}
+
+/// How much there is, where that is less than the level. `None` where it isn't, or isn't known: a quantity that nobody
+/// said, or one in another measure.
+fn below(
+    connection: &Connection,
+    item: &ItemName,
+    keep: &Quantity,
+) -> rusqlite::Result<Option<Option<Quantity>>> {
+    // Of what is on its way to its place, nobody knows yet how much there will be.
+    if trip::waits(connection, item)? {
+        return Ok(None);
+    }
+    let lots = lots::of_item(connection, item)?;
+    let have = lots::total(&lots);
+    if have.is_none() && !lots.is_empty() {
+        return Ok(None);
+    }
+    let is_low = match &have {
+        None => keep.is_positive(),
+        // Nothing is left over when the level is taken from it: so there is less.
+        Some(have) => matches!(amounts::minus(have, keep), Some(None)),
+    };
+    Ok(is_low.then_some(have))
+}
+
+/// Puts an item on the list once there is less of it than its keep level.
+pub(super) fn list_if_low(
+    connection: &Connection,
+    item: &ItemName,
+    at: NaiveDateTime,
+) -> rusqlite::Result<()> {
+    let query = "SELECT id, keep FROM item WHERE name = ?1 AND keep IS NOT NULL";
+    let kept = connection.query_row(query, [item.as_str()], |row| {
+        let keep: String = row.get(1)?;
+        Ok((row.get(0)?, amounts::column(1, &keep)?))
+    });
+    if let Some((id, keep)) = kept.optional()?
+        && below(connection, item, &keep)?.is_some()
+    {
+        list::insert(connection, id, None, Why::BelowKeep, at)?;
+    }
+    Ok(())
 }

@@ -141,6 +141,8 @@ pub enum Outcome {
         waiting: usize,
         /// Lines still on the list.
         still_listed: usize,
+        /// The reminder tags that are still worn.
+        worn: Vec<(TagNumber, ItemName)>,
     },
     /// Something is in the basket.
     Got {
@@ -168,6 +170,11 @@ pub enum Outcome {
         item: ItemName,
         /// The mark.
         mark: Mark,
+    },
+    /// More is known of what is there.
+    LotTold {
+        /// As it is kept now.
+        lot: Lot,
     },
     /// It is known now what a thing is.
     MadeSure {
@@ -204,4 +211,19 @@ pub enum Outcome {
     },
     /// An event was taken back.
     Undone(Event),
+}
+
+impl Outcome {
+    /// The item of which there is more or less than before. An undo puts back what followed with the rest.
+    pub(super) fn changed_lots_of(&self) -> Option<&ItemName> {
+        match self {
+            Self::CameIn { lot, .. } | Self::LotTold { lot } => Some(&lot.item),
+            Self::Used { item, .. }
+            | Self::Gone { item, .. }
+            | Self::TagSpent { item, .. }
+            | Self::KeepSet { item, .. }
+            | Self::PutBack { item, .. } => Some(item),
+            _ => None,
+        }
+    }
 }

@@ -95,7 +95,7 @@ CREATE TABLE clip (
 const STEP_4: &str = "
 CREATE TABLE fact (
     item  INTEGER NOT NULL REFERENCES item (id),
-    what  TEXT NOT NULL,                -- kind, section, place, directions, make, note, allergen, feel
+    what  TEXT NOT NULL,                -- kind, section, place, last-place, directions, make, note, allergen, feel
     which TEXT NOT NULL,                -- which allergen or property of feel; empty for the others
     value TEXT NOT NULL,
     PRIMARY KEY (item, what, which)
@@ -139,6 +139,11 @@ CREATE TABLE used (
     quantity TEXT                       -- absent where nobody knows how much it was
 ) STRICT;
 CREATE INDEX used_of_item ON used (item, day);
+CREATE TABLE pace (                     -- what was used often enough to tell when it runs out
+    item   INTEGER PRIMARY KEY REFERENCES item (id),
+    likely TEXT NOT NULL                -- the day
+) STRICT;
+CREATE INDEX pace_by_day ON pace (likely);
 CREATE INDEX event_of_item ON event (
     CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END
 );
@@ -149,7 +154,7 @@ ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 15] = [
+pub(super) const DERIVED: [&str; 16] = [
     "item",
     "permission",
     "heard_as",
@@ -165,6 +170,7 @@ pub(super) const DERIVED: [&str; 15] = [
     "bought",
     "basket",
     "used",
+    "pace",
 ];
 
 /// The version from which on the list has its reasons.

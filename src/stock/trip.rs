@@ -56,6 +56,7 @@ pub(super) fn come_home(connection: &Connection, at: NaiveDateTime) -> Result<Ou
     Ok(Outcome::CameHome {
         waiting: waiting(connection)?.len(),
         still_listed: list::lines(connection)?.len(),
+        worn: pool::worn(connection)?,
     })
 }
 
@@ -92,6 +93,16 @@ pub(super) fn waiting(connection: &Connection) -> rusqlite::Result<Vec<Waiting>>
     Ok(waiting)
 }
 
+/// Whether some of an item has no place yet.
+pub(super) fn waits(connection: &Connection, item: &ItemName) -> rusqlite::Result<bool> {
+    let mut query = connection.prepare_cached(
+        "SELECT 1 FROM item WHERE name = ?1 AND (
+             EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
+             OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))",
+    )?;
+    query.exists([item.as_str()])
+}
+
 /// Something is in the basket. On a trip it is remembered until it is put away.
 pub(super) fn got(
     connection: &Connection,
@@ -103,7 +114,10 @@ pub(super) fn got(
     };
     let listed = instead_of.unwrap_or(item);
     let line = list::line_of(connection, listed)?;
-    if instead_of.is_some() && line.is_none() {
+    let is_worn = pool::worn(connection)?
+        .iter()
+        .any(|(_, item)| item == listed);
+    if instead_of.is_some() && line.is_none() && !is_worn {
         let item = listed.clone();
         return Err(Refusal::NotListed { item }.into());
     }

@@ -4,10 +4,10 @@ use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
 use super::request::{Goods, Request, Used, Which};
 use super::{wording, wording_facts, wording_round};
-use crate::measure::{Quantity, Share};
+use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
     Asked, Candidate, Change, Clip, Event, Fact, Facts, Feel, ItemName, Mark, Outcome, Place,
-    Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, free_mark, look_alikes, rank,
+    Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, Why, free_mark, look_alikes, rank,
     total,
 };
 
@@ -57,7 +57,10 @@ pub(super) fn answer(
     let event = match request {
         Request::ReadList => return Ok(Answer::say(wording::list(&stock.list()?))),
         Request::ReadTags => return Ok(Answer::say(wording::tags(&stock.tags()?, today))),
-        Request::Low => return Ok(Answer::say(wording::low(&stock.low()?))),
+        Request::Low => {
+            let (below, soon) = (stock.low()?, stock.running_out(today)?);
+            return Ok(Answer::say(wording::running_low(&below, &soon, today)));
+        }
         Request::Expires(span) => {
             let last = span.last_day(today);
             return Ok(Answer::say(wording::expiring(
@@ -229,6 +232,21 @@ pub(super) fn answer(
         Request::LoseTag(tag) => Event::TagLost { tag: *tag },
         Request::FindTag(tag) => Event::TagFound { tag: *tag },
         Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
+        Request::Date(goods) => match goods.date.map(|reading| reading.note) {
+            Some(DateNote {
+                kind: Some(kind),
+                date,
+            }) => Event::Dated {
+                item: goods.item.clone(),
+                kind,
+                date,
+            },
+            _ => return Ok(Answer::say(wording::NO_QUESTION.to_owned())),
+        },
+        Request::Count(item, quantity) => Event::Counted {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
@@ -264,6 +282,10 @@ pub(super) fn answer(
     };
     let event = with_forms(event, forms);
     let item = event.item().cloned();
+    let was_listed = match &item {
+        Some(item) => stock.why_listed(item)?.is_some(),
+        None => true,
+    };
     let bought = matches!(request, Request::Got(_));
     let outcome = stock.record(event, now, source)?;
     let mut reply = if bought {
@@ -272,6 +294,11 @@ pub(super) fn answer(
         wording::outcome(&outcome, today)
     };
     reply.push_str(&alike_now(stock, &outcome)?);
+    if let Some(item) = item.as_ref().filter(|_| !was_listed)
+        && matches!(stock.why_listed(item)?, Some((Why::BelowKeep, _)))
+    {
+        reply.push_str(wording::BELOW_KEEP);
+    }
     Ok(changed(reply, item))
 }
 
@@ -349,15 +376,17 @@ pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<Str
         .filter(|known| known.places.contains(place))
         .cloned()
         .collect();
-    let alike: Vec<ItemName> = look_alikes(&new, &there)
-        .into_iter()
-        .map(|known| known.item.clone())
-        .collect();
-    if alike.is_empty() {
-        return Ok(String::new());
-    }
+    let named = |known: &Candidate| known.item.clone();
+    // A mark means one thing in one place.
+    let shared = |known: &&Candidate| known.marks.iter().any(|mark| new.marks.contains(mark));
+    let same_mark: Vec<ItemName> = there.iter().filter(shared).map(named).collect();
+    let alike: Vec<ItemName> = look_alikes(&new, &there).into_iter().map(named).collect();
     let mark = free_mark(&new, &candidates, None);
-    Ok(wording_facts::feels_alike(&alike, mark))
+    Ok(match (same_mark.as_slice(), alike.as_slice()) {
+        ([], []) => String::new(),
+        ([], alike) => wording_facts::feels_alike(alike, mark),
+        (marked, _) => wording_facts::marked_alike(marked, mark),
+    })
 }
 
 /// How long something lasts, by how it was used so far.

@@ -85,7 +85,8 @@ impl Question {
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();
-                if let Request::Tag(goods) | Request::PutIn { goods, .. } = &mut request
+                if let Request::Tag(goods) | Request::Date(goods) | Request::PutIn { goods, .. } =
+                    &mut request
                     && let Some(date) = &mut goods.date
                 {
                     date.note.kind = Some(*kind);

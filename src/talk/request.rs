@@ -155,6 +155,10 @@ pub enum Request {
     CantTell,
     /// "Done."
     Done,
+    /// "The eggs are use by November thirtieth": read off what is there.
+    Date(Goods),
+    /// "There are six eggs left."
+    Count(ItemName, Quantity),
     /// "I'm sure of the corn."
     MadeSure(ItemName),
     /// "What is not yet known?"
@@ -342,6 +346,8 @@ impl Request {
                 | HasAllergen(..)
                 | Directions(_)
                 | MadeSure(_)
+                | Date(_)
+                | Count(..)
                 | PutBack(_)
                 | HowLong(_)
                 | KitchenTag(..)
@@ -357,7 +363,7 @@ impl Request {
     fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) => Some(&mut goods.item),
+            PutIn { goods, .. } | Tag(goods) | Date(goods) => Some(&mut goods.item),
             UsedUp(item)
             | Use(item, _)
             | Change { item, .. }
@@ -382,6 +388,7 @@ impl Request {
             | Spent(Which::Item(item))
             | NoneThere(Some(item))
             | Instead { instead: item, .. }
+            | Count(item, _)
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)
@@ -399,6 +406,7 @@ impl Request {
                 place,
             },
             Self::Tag(goods) => Self::Tag(goods.on(day)),
+            Self::Date(goods) => Self::Date(goods.on(day)),
             other => other,
         }
     }
@@ -406,7 +414,7 @@ impl Request {
     /// The day that others may mean otherwise, if it was said so.
     pub(super) fn day_to_read_back(&self) -> Option<NaiveDate> {
         match self {
-            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+            Self::PutIn { goods, .. } | Self::Tag(goods) | Self::Date(goods) => {
                 let reading = goods.date.filter(|reading| reading.read_back)?;
                 Some(reading.note.date)
             }
@@ -604,6 +612,8 @@ impl Request {
             "goes-with-tag" => Self::WithTag(slots.needed_tag()?),
             "skip" => Self::Skip,
             "cant-tell" => Self::CantTell,
+            "date-note" => Self::Date(slots.goods()?),
+            "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,

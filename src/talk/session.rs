@@ -3,17 +3,17 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 
 use super::answer::Answer;
 use super::question::Question;
-use super::request::{Correction, Request, Used};
+use super::request::{Correction, Goods, Request, Used};
 use super::turn::Turn;
 use super::walk::{Here, Walk};
 use super::{wording, wording_facts, wording_round};
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::DateDoubt;
-use crate::stock::{Clip, Code, Event, ItemName, Place, Refusal, Source, Stock, StockError};
+use crate::stock::{Clip, Code, Event, ItemName, Lot, Place, Refusal, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -509,6 +509,27 @@ impl Session {
         }
     }
 
+    /// The question where a date would take the place of another one.
+    fn overwritten_date(
+        &self,
+        goods: &Goods,
+        today: NaiveDate,
+    ) -> Result<Option<String>, StockError> {
+        let Some(new) = goods.date.map(|reading| reading.note) else {
+            return Ok(None);
+        };
+        let lots = self.stock.lots(&goods.item)?;
+        let known = |lot: &Lot| lot.dates.iter().find(|note| note.kind == new.kind);
+        if lots.iter().any(|lot| known(lot).is_none()) {
+            return Ok(None);
+        }
+        let newest = lots.iter().max_by_key(|lot| lot.id).and_then(known);
+        let newest = newest.filter(|known| known.date != new.date);
+        Ok(newest.map(|known| {
+            wording_facts::ask_whether_other_date(&goods.item, known, new.date, today)
+        }))
+    }
+
     fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
         let changes = self.stock.standing(several, None)?;
         if changes.is_empty() {
@@ -669,7 +690,8 @@ impl Session {
     ) -> Result<Answer, StockError> {
         self.declined.clear();
         let today = now.date();
-        if let Request::Tag(goods) | Request::PutIn { goods, .. } = &request {
+        if let Request::Tag(goods) | Request::Date(goods) | Request::PutIn { goods, .. } = &request
+        {
             if let Err(day) = goods.dates() {
                 let words = wording::ask_what_date(day, today);
                 return Ok(self.ask(Question::WhatDate { request, day }, words));
@@ -702,6 +724,11 @@ impl Session {
             Request::KeepSounds(true) if !is_settled => {
                 let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
                 return Ok(self.ask(Question::KeepSounds, words));
+            }
+            Request::Date(ref goods) if !is_settled => {
+                if let Some(words) = self.overwritten_date(goods, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
             }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {

@@ -157,7 +157,10 @@ impl Walk {
                 let listed = item.clone();
                 self.bought(Event::GotInstead { item, instead }, &listed, here)?
             }
-            Request::Wanted => Answer::say(wording::list(&here.stock.wanted()?)),
+            Request::Wanted => {
+                let (wanted, worn) = (here.stock.wanted()?, here.stock.worn()?);
+                Answer::say(wording::list(&wanted) + &wording_round::still_worn(&worn))
+            }
             Request::PutThingsAway => {
                 *self = Self::Away(Away::default());
                 let waiting = here.stock.waiting()?.len();
@@ -433,10 +436,12 @@ impl Store {
     }
 }
 
-/// Where an item belongs: as it was said, or where there is some of it already.
+/// Where an item belongs: as it was said, or where there is some of it, or was the last time.
 fn usual_place(stock: &Stock, item: &ItemName) -> Result<Option<Place>, StockError> {
-    if let Some(place) = stock.facts(item)?.place {
-        return Ok(Some(place));
+    let facts = stock.facts(item)?;
+    if facts.place.is_some() {
+        return Ok(facts.place);
     }
-    Ok(stock.lots(item)?.into_iter().find_map(|lot| lot.place))
+    let there = stock.lots(item)?.into_iter().find_map(|lot| lot.place);
+    Ok(there.or(facts.last_place))
 }

@@ -9,7 +9,7 @@ use crate::measure::{
 };
 use crate::stock::{
     Change, Clip, Dates, Event, Expiring, ItemName, Learned, ListLine, Lot, Low, Outcome, Place,
-    Refusal, RunOut, TagNumber, TemporaryTag, Why,
+    Refusal, RunOut, RunningOut, TagNumber, TemporaryTag, Why,
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
@@ -186,6 +186,9 @@ pub(super) fn ask_whether_to_note(name: &str) -> String {
     format!("I know no {name}. Note it all the same? Yes or no.")
 }
 
+/// Behind what was done, where less is left than is to be kept.
+pub(super) const BELOW_KEEP: &str = " Less than you keep: on the list.";
+
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
@@ -241,14 +244,19 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         }
         Refusal::CodeTaken { known } => wording_round::code_taken(known),
         Refusal::MarkTaken { mark, item } => format!(
-            "{} means {item} there. Nothing changed. Take another mark.",
-            capital(&mark.spoken())
+            "{} there: {}. Nothing changed. Take another mark.",
+            capital(item.as_str()),
+            mark.spoken()
         ),
         Refusal::OnTrip => "You're on a trip already. Say: I'm home, or next.".to_owned(),
         Refusal::NotOnTrip => "No trip is on. Nothing changed.".to_owned(),
         Refusal::NothingWaiting { item } => {
             format!("No {item} waits to be put away. Nothing changed.")
         }
+        Refusal::WhichLot { item, lots } => format!(
+            "{}: there are {lots} lots. Say what was used, or add what is new.",
+            capital(item.as_str())
+        ),
         Refusal::KnownAlready { item } => {
             format!(
                 "{}: that is known. Nothing changed.",
@@ -357,7 +365,8 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::CameHome {
             waiting,
             still_listed,
-        } => wording_round::came_home(*waiting, *still_listed),
+            worn,
+        } => wording_round::came_home(*waiting, *still_listed, worn),
         Outcome::Got {
             item,
             instead_of,
@@ -370,6 +379,9 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             wording_round::to_find(*left)
         ),
         Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
+        Outcome::LotTold { lot } => {
+            format!("{}.", lot_facts(lot, today)) + passed(&lot.dates, today)
+        }
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
         Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
@@ -545,7 +557,29 @@ pub(super) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
     )
 }
 
-pub(super) fn low(low: &[Low]) -> String {
+/// What runs low: below its keep level, or likely to run out by how it was used.
+pub(super) fn running_low(below: &[Low], soon: &[RunningOut], today: NaiveDate) -> String {
+    let soon = soon
+        .iter()
+        .filter(|soon| below.iter().all(|low| low.item != soon.item));
+    let soon: Vec<String> = soon
+        .map(|soon| {
+            let (likely, latest) = (soon.when.likely, soon.when.latest);
+            let (likely, latest) = (say_date(likely, today), say_date(latest, today));
+            format!(
+                "{}, likely until {likely}, at the latest {latest}",
+                soon.item
+            )
+        })
+        .collect();
+    match (below.is_empty(), soon.is_empty()) {
+        (_, true) => low(below),
+        (true, false) => format!("Running out: {}.", soon.join("; ")),
+        (false, false) => format!("{} Running out: {}.", low(below), soon.join("; ")),
+    }
+}
+
+fn low(low: &[Low]) -> String {
     match low {
         [] => "Nothing is below its keep level.".to_owned(),
         [one] => format!("{}.", capital(&low_said(one))),
@@ -833,6 +867,12 @@ pub(super) fn why(
     };
     match why {
         Some((Why::UsedUp, since)) => format!("{name}: used up {}.", when(since)),
+        Some((Why::BelowKeep, since)) => {
+            format!(
+                "{name}: less than you keep, since {}.",
+                when(since).trim_start_matches("on ")
+            )
+        }
         Some((Why::AskedFor, since)) => format!("{name}: you asked for it {}.", when(since)),
         None if listed => format!("{name}: it was put there before I kept reasons."),
         None => format!("Not on the list: {item}."),
@@ -848,14 +888,14 @@ pub(super) fn how_long(item: &ItemName, run_out: Option<&RunOut>, today: NaiveDa
         latest,
     }) = run_out
     else {
-        return format!("{name}: I don't know yet. It wasn't used often enough.");
+        return format!("{name}: I can't tell yet. I know too little of how it is used.");
     };
     let say = |day: &NaiveDate| say_date(*day, today);
     if earliest == latest {
         return format!("{name}: likely until {}.", say(likely));
     }
     format!(
-        "{name}: likely until {}. It may be {} to {}.",
+        "{name}: likely until {}; between {} and {}.",
         say(likely),
         say(earliest),
         say(latest)
@@ -913,6 +953,8 @@ fn undone(event: &Event) -> String {
         Event::GotInstead { item, instead } => format!("{instead} instead of {item}"),
         Event::Marked { item, mark } => format!("{} on {item}", mark.spoken()),
         Event::Stowed { item, .. } => format!("putting away {item}"),
+        Event::Dated { item, .. } => format!("the date of {item}"),
+        Event::Counted { item, .. } => format!("how much {item} there is"),
         Event::MadeSure { item } => format!("being sure of {item}"),
         Event::PutBack { item } => format!("putting {item} back"),
         Event::Undone { .. } => "nothing".to_owned(),

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::wording::{amounts, capital, note_said, things};
-use crate::measure::Quantity;
+use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, Place, PoolTag, Sureness, TagKind,
     TagNumber, TagState,
@@ -33,6 +33,21 @@ pub(super) fn described(item: &ItemName, fact: &Fact) -> String {
         } => format!("{name}: label read, no {allergen} listed."),
         Fact::Feel(feel) => format!("{name}: {feel}."),
     }
+}
+
+/// Whether a date that was noted is to be another one: a wrong one is noticed when it's too late.
+pub(super) fn ask_whether_other_date(
+    item: &ItemName,
+    known: DateNote,
+    new: NaiveDate,
+    today: NaiveDate,
+) -> String {
+    format!(
+        "{}: {} so far. Change it to {}? Yes or no.",
+        capital(item.as_str()),
+        note_said(known, today),
+        say_date(new, today)
+    )
 }
 
 /// The question before a fact is noted that could hurt if it was misheard: that a label doesn't list an allergen, and that
@@ -82,7 +97,7 @@ pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) 
     let unknown = match unknown.as_slice() {
         [] => String::new(),
         [one] => format!(" Not known for {one}."),
-        several => format!(" Not known for {} others.", several.len()),
+        several => format!(" Not known for {}.", things(several.len())),
     };
     format!("{has}{unknown}")
 }
@@ -157,7 +172,11 @@ pub(super) fn feels_like(likely: &[(ItemName, Sureness, Vec<Place>)], medicine: 
         .first()
         .map(|place| format!(", {place}"))
         .unwrap_or_default();
-    let others: Vec<&str> = likely[1..].iter().map(|(item, ..)| item.as_str()).collect();
+    let others = match sureness {
+        Sureness::Sure => &[],
+        Sureness::Likely | Sureness::Maybe => &likely[1..],
+    };
+    let others: Vec<&str> = others.iter().map(|(item, ..)| item.as_str()).collect();
     let or = match others.as_slice() {
         [] => String::new(),
         others => format!(" Or {}.", others.join(", or ")),
@@ -171,6 +190,17 @@ pub(super) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> String {
     let propose = mark.map(|mark| format!(" Put {} on it.", mark.spoken()));
     format!(
         " It feels like the {}.{}",
+        names.join(" and the "),
+        propose.unwrap_or_default()
+    )
+}
+
+/// That something which just came in has the mark of another thing there.
+pub(super) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
+    let names: Vec<&str> = others.iter().map(ItemName::as_str).collect();
+    let propose = mark.map(|mark| format!(": make it {}", mark.spoken()));
+    format!(
+        " Marked like the {} there{}.",
         names.join(" and the "),
         propose.unwrap_or_default()
     )

@@ -5,7 +5,8 @@ use chrono::NaiveDate;
 use super::wording::{amounts, capital, much_of, note_said, things};
 use crate::measure::{Gtin, Quantity, say_date};
 use crate::stock::{
-    Code, Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, Waiting,
+    Code, Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, TagNumber,
+    Waiting,
 };
 
 pub(super) const READ_SPENT: &str = "Read the first spent tag.";
@@ -170,11 +171,27 @@ pub(super) fn trip_begun(lines: usize, worn: usize) -> String {
     }
 }
 
-pub(super) fn came_home(waiting: usize, still_listed: usize) -> String {
+/// What the person wears a reminder for, and hasn't bought.
+pub(super) fn still_worn(worn: &[(TagNumber, ItemName)]) -> String {
+    match worn {
+        [] => String::new(),
+        worn => {
+            let names: Vec<&str> = worn.iter().map(|(_, item)| item.as_str()).collect();
+            format!(" Reminder: {}.", names.join(", "))
+        }
+    }
+}
+
+pub(super) fn came_home(
+    waiting: usize,
+    still_listed: usize,
+    worn: &[(TagNumber, ItemName)],
+) -> String {
     let listed = match still_listed {
         0 => String::new(),
         still => format!(" {still} still on the list."),
     };
+    let listed = listed + &still_worn(worn);
     match waiting {
         0 => format!("Welcome back. Nothing is to be put away.{listed}"),
         waiting => format!(

@@ -1,0 +1,67 @@
+//! What wasn't known of a thing when it came in, and is said later: its date, or how much there is.
+
+use rusqlite::{Connection, params};
+
+use super::amounts;
+use super::error::Refusal;
+use super::ledger::Fault;
+use super::lots::{self, Lot};
+use super::names::ItemName;
+use super::outcome::Outcome;
+use crate::measure::{DateKind, Quantity};
+use chrono::NaiveDate;
+
+/// Notes a date on the lot that came in last: the one that is in hand when a label is read.
+pub(super) fn date(
+    connection: &Connection,
+    item: &ItemName,
+    kind: DateKind,
+    date: NaiveDate,
+) -> Result<Outcome, Fault> {
+    let lots = lots::of_item(connection, item)?;
+    let undated = lots.iter().filter(|lot| lot.dates.get(kind).is_none());
+    let Some(lot) = undated.max_by_key(|lot| lot.id).or_else(|| newest(&lots)) else {
+        return Err(Refusal::NoneLeft { item: item.clone() }.into());
+    };
+    let note = "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)
+        ON CONFLICT (lot, kind) DO UPDATE SET date = excluded.date";
+    connection.execute(note, params![lot.id, kind.name(), date.to_string()])?;
+    told(connection, item, lot.id)
+}
+
+/// Notes how much a lot holds, where nobody said; or where there is only one, how much it holds now.
+pub(super) fn count(
+    connection: &Connection,
+    item: &ItemName,
+    quantity: &Quantity,
+) -> Result<Outcome, Fault> {
+    amounts::require(quantity)?;
+    let lots = lots::of_item(connection, item)?;
+    let unknown: Vec<&Lot> = lots.iter().filter(|lot| lot.quantity.is_none()).collect();
+    let lot = match (unknown.as_slice(), lots.as_slice()) {
+        (_, []) => return Err(Refusal::NoneLeft { item: item.clone() }.into()),
+        ([lot], _) => lot.id,
+        ([], [lot]) => lot.id,
+        _ => {
+            let item = item.clone();
+            let lots = lots.len();
+            return Err(Refusal::WhichLot { item, lots }.into());
+        }
+    };
+    let note = "UPDATE lot SET quantity = ?2 WHERE id = ?1";
+    connection.execute(note, params![lot, quantity.to_string()])?;
+    told(connection, item, lot)
+}
+
+fn newest(lots: &[Lot]) -> Option<&Lot> {
+    lots.iter().max_by_key(|lot| lot.id)
+}
+
+fn told(connection: &Connection, item: &ItemName, lot: i64) -> Result<Outcome, Fault> {
+    let mut lots = lots::of_item(connection, item)?;
+    lots.retain(|known| known.id == lot);
+    match lots.pop() {
+        Some(lot) => Ok(Outcome::LotTold { lot }),
+        None => Err(Refusal::NoneLeft { item: item.clone() }.into()),
+    }
+}
