@@ -1,6 +1,6 @@
 //! The story of the round: read from its file, and told again.
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDateTime;
 use tellshelf::grammar::Grammar;
 use tellshelf::stock::{Lot, Source, Stock, TagState};
 use tellshelf::talk::{Session, Turn};
@@ -40,21 +40,6 @@ impl Story {
         self.steps.iter().filter_map(|step| match step {
             Step::Said(said) => Some(said.as_str()),
             Step::Part(..) => None,
-        })
-    }
-
-    pub fn first_day(&self) -> NaiveDate {
-        self.days().next().unwrap()
-    }
-
-    pub fn last_day(&self) -> NaiveDate {
-        self.days().last().unwrap()
-    }
-
-    fn days(&self) -> impl Iterator<Item = NaiveDate> {
-        self.steps.iter().filter_map(|step| match step {
-            Step::Part(time, _) => Some(time.date()),
-            Step::Said(_) => None,
         })
     }
 }
