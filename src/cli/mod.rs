@@ -8,6 +8,7 @@ mod hear;
 mod hearing;
 mod options;
 mod output;
+mod tags;
 mod talk;
 mod typed;
 mod understand;
@@ -41,6 +42,8 @@ enum Command {
     Demo(demo::Demo),
     /// Hear and understand, without stock and reply
     Understand(understand::Understand),
+    /// Tell the tags that are on something, or write one's text as an NFC tag holds it
+    Tags(tags::Tags),
     /// Say what works: microphone, speech, recognisers, stock
     Check(check::Check),
 }
@@ -64,6 +67,7 @@ pub fn run() -> ExitCode {
         Command::Type(command) => command.run(),
         Command::Demo(command) => command.run(),
         Command::Understand(command) => command.run(),
+        Command::Tags(command) => command.run(),
         Command::Check(command) => command.run(),
     };
     match result {
