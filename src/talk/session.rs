@@ -3,7 +3,7 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::{Days, NaiveDate, NaiveDateTime};
 
 use super::answer::Answer;
 use super::question::Question;
@@ -12,7 +12,7 @@ use super::turn::Turn;
 use super::walk::{Here, Walk};
 use super::{wording, wording_facts, wording_round};
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
-use crate::measure::DateDoubt;
+use crate::measure::{DateDoubt, DateKind};
 use crate::stock::{Clip, Code, Event, ItemName, Lot, Place, Refusal, Source, Stock, StockError};
 
 /// A question that waits for its answer, and how it was asked.
@@ -706,6 +706,9 @@ impl Session {
                 return Ok(self.ask(Question::IsThatTheDay { request, or }, words));
             }
         }
+        if !is_settled && let Some(words) = long_past(&request, today) {
+            return Ok(self.ask(Question::IsThatSo(request), words));
+        }
         let mut request = request;
         if !is_settled && let Some(words) = self.unsettled_ounces(&mut request) {
             return Ok(self.ask(Question::WhatOunces(request), words));
@@ -790,6 +793,21 @@ impl Session {
         Ok(answer)
     }
 }
+
+/// The question about a date to use something by that passed long ago: more likely misheard, or misread, than kept.
+fn long_past(request: &Request, today: NaiveDate) -> Option<String> {
+    let goods = match request {
+        Request::PutIn { goods, .. } | Request::Tag(goods) | Request::Date(goods) => goods,
+        _ => return None,
+    };
+    let note = goods.date?.note;
+    let looks_ahead = note.kind.is_some_and(DateKind::looks_ahead);
+    let limit = today.checked_sub_days(LONG_PAST).unwrap_or(today);
+    (looks_ahead && note.date < limit).then(|| wording::ask_whether_long_past(note.date))
+}
+
+/// From here on a date is long past.
+const LONG_PAST: Days = Days::new(60);
 
 /// Every name by which something is known here.
 fn all_names(starter: &Lexicon, stock: &Stock) -> Result<Lexicon, StockError> {

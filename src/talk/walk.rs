@@ -162,8 +162,13 @@ impl Walk {
                 Answer::say(wording::list(&wanted) + &wording_round::still_worn(&worn))
             }
             Request::PutThingsAway => {
-                *self = Self::Away(Away::default());
                 let waiting = here.stock.waiting()?.len();
+                if waiting == 0 {
+                    return Ok(Some(Answer::say(
+                        wording_round::NOTHING_TO_PUT_AWAY.to_owned(),
+                    )));
+                }
+                *self = Self::Away(Away::default());
                 self.next_thing(wording_round::to_put_away(waiting), here)?
             }
             Request::There(place) => self.there(place.as_ref(), here)?,

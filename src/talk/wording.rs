@@ -101,6 +101,14 @@ pub(super) fn ask_whether_day(day: NaiveDate, doubt: DateDoubt) -> String {
     }
 }
 
+/// Whether a date is meant that passed long ago.
+pub(super) fn ask_whether_long_past(day: NaiveDate) -> String {
+    format!(
+        "{} is long past. Is that the date? Yes or no.",
+        say_date_to_check(day)
+    )
+}
+
 /// Whether it is the other day that the words fit.
 pub(super) fn ask_whether_other_day(day: NaiveDate) -> String {
     format!("Then is it {}? Yes or no.", say_date_to_check(day))

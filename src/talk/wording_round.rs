@@ -201,11 +201,10 @@ pub(super) fn came_home(
     }
 }
 
+pub(super) const NOTHING_TO_PUT_AWAY: &str = "Nothing is to be put away.";
+
 pub(super) fn to_put_away(waiting: usize) -> String {
-    match waiting {
-        0 => "Nothing is to be put away.".to_owned(),
-        waiting => format!("{}.", capital(&things(waiting))),
-    }
+    format!("{}.", capital(&things(waiting)))
 }
 
 /// What is taken in hand, by what it is found by: its tag or its mark.
