@@ -111,6 +111,17 @@ impl Walk {
         }
     }
 
+    /// What can be said on this walk.
+    fn help(&self) -> Option<&'static str> {
+        match self {
+            Self::None => None,
+            Self::Spent(_) => Some(wording_round::HELP_SPENT),
+            Self::Store(_) => Some(wording_round::HELP_STORE),
+            Self::Away(_) => Some(wording_round::HELP_AWAY),
+            Self::Code(_) => Some(wording_round::UNKNOWN_CODE),
+        }
+    }
+
     /// Answers what belongs to a walk; `None` for anything else.
     pub fn answer(
         &mut self,
@@ -119,6 +130,10 @@ impl Walk {
     ) -> Result<Option<Answer>, StockError> {
         let here = &mut here;
         Ok(Some(match request {
+            Request::Help => match self.help() {
+                Some(help) => Answer::say(help.to_owned()),
+                None => return Ok(None),
+            },
             Request::SpentTags => {
                 *self = Self::Spent(Vec::new());
                 Answer::say(wording_round::READ_SPENT.to_owned())

@@ -13,7 +13,7 @@ use crate::stock::{
 };
 
 pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
-    Read the list. What expires this week? Temporary tag salmon. Where is the flour? Undo.";
+    Read the list. What expires this week? Where is the flour? Spent tags. I'm going shopping. Put things away. Undo.";
 
 pub(super) const NO_QUESTION: &str = "There was no question.";
 
