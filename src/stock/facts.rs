@@ -5,10 +5,9 @@ use std::collections::BTreeMap;
 use rusqlite::{Connection, params};
 use serde::{Deserialize, Serialize};
 
-use super::by_feel::Candidate;
 use super::feel::Feel;
 use super::items;
-use super::ledger::{Fault, parse_column, unreadable};
+use super::ledger::{Fault, unreadable};
 use super::lots::name_column;
 use super::names::{Allergen, ItemName, OwnWords, Place, Section};
 use super::outcome::Outcome;
@@ -219,56 +218,6 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
         _ => {}
     }
     Ok(())
-}
-
-/// All that is in the house, with how it feels, its marks and places.
-pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
-    let mut query = connection.prepare_cached(
-        "SELECT item.id, name, place, mark FROM item JOIN (
-             SELECT item, place, mark FROM lot
-             UNION ALL SELECT item, NULL, mark FROM tag
-             UNION ALL SELECT item, NULL, mark FROM basket
-         ) AS thing ON thing.item = item.id
-         WHERE mark IS NOT NULL
-             OR EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what IN ('feel', 'kind'))
-         ORDER BY item.id",
-    )?;
-    let mut rows = query.query([])?;
-    let mut candidates: Vec<(i64, Candidate)> = Vec::new();
-    while let Some(row) = rows.next()? {
-        let (id, name): (i64, String) = (row.get(0)?, row.get(1)?);
-        let (place, mark): (Option<String>, Option<String>) = (row.get(2)?, row.get(3)?);
-        if candidates.last().is_none_or(|(last, _)| *last != id) {
-            let item = name_column(1, &name, ItemName::new)?;
-            let facts = of_item(connection, &item)?;
-            candidates.push((
-                id,
-                Candidate {
-                    item,
-                    feel: facts.feel,
-                    marks: Vec::new(),
-                    places: Vec::new(),
-                    medicine: facts.kind == ItemKind::Medicine,
-                },
-            ));
-        }
-        let Some((_, candidate)) = candidates.last_mut() else {
-            continue;
-        };
-        if let Some(place) = place {
-            let place = name_column(2, &place, Place::new)?;
-            if !candidate.places.contains(&place) {
-                candidate.places.push(place);
-            }
-        }
-        if let Some(mark) = mark {
-            let mark = parse_column(3, &mark)?;
-            if !candidate.marks.contains(&mark) {
-                candidate.marks.push(mark);
-            }
-        }
-    }
-    Ok(candidates.into_iter().map(|(_, one)| one).collect())
 }
 
 /// What is in the house or on its way there, with what its label says of an allergen; `None` where nobody read it.

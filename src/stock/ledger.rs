@@ -22,14 +22,14 @@ use super::life;
 use super::list::{self, ListLine, Why};
 use super::lots::{self, Lot};
 use super::low::{self, Low};
-use super::names::{Allergen, Code, ItemName, TagNumber};
+use super::names::{Allergen, Code, ItemName, Place, TagNumber};
 use super::outcome::Outcome;
 use super::pace::{self, RunningOut};
 use super::pool::PoolTag;
 use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, items, known, pool, put_back, spent, used};
+use super::{amounts, codes, facts, in_hand, items, known, pool, put_back, spent, used};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -675,12 +675,30 @@ impl Stock {
         self.ask(|c| pace::soon(c, today))
     }
 
-    /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
+    /// All in the house of which it is known how it feels or how it is marked: what may be the thing in hand. Places
+    /// aren't looked up.
     ///
     /// # Errors
     /// What the file says.
     pub fn candidates(&self) -> Result<Vec<Candidate>, StockError> {
-        self.ask(facts::candidates)
+        self.ask(in_hand::all)
+    }
+
+    /// An item as it may be in hand, and what lies in a place that might be taken for it: in the same sort of container, or
+    /// with one of its marks.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn beside(
+        &self,
+        item: &ItemName,
+        place: &Place,
+    ) -> Result<(Candidate, Vec<Candidate>), StockError> {
+        self.ask(|c| {
+            let new = in_hand::one(c, item)?;
+            let beside = in_hand::beside(c, &new, place)?;
+            Ok((new, beside))
+        })
     }
 
     /// The last uses of an item, oldest first, with the quantity where it is known.

@@ -325,13 +325,16 @@ fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, S
         place: None,
     };
     let ranking = rank(&asked, &candidates);
-    let likely = ranking.ranked.iter().filter_map(|ranked| {
-        let known = candidates.iter().find(|known| known.item == ranked.item);
-        let places = known.map(|known| known.places.clone()).unwrap_or_default();
-        Some((ranked.item.clone(), ranked.sureness?, places))
-    });
-    let likely: Vec<_> = likely.take(MOST_ALIKE).collect();
-    let reply = wording_facts::feels_like(&likely, ranking.medicine_feels_so);
+    let likely = ranking.ranked.iter().take(MOST_ALIKE);
+    let mut told = Vec::new();
+    for ranked in likely {
+        if let Some(sureness) = ranked.sureness {
+            let lots = stock.lots(&ranked.item)?;
+            let places = lots.into_iter().filter_map(|lot| lot.place).collect();
+            told.push((ranked.item.clone(), sureness, places));
+        }
+    }
+    let reply = wording_facts::feels_like(&told, ranking.medicine_feels_so);
     Ok(Answer::say(reply))
 }
 
@@ -366,24 +369,17 @@ const MOST_ALIKE: usize = 3;
 
 /// What feels like something that just came into a place, with a mark that would tell them apart.
 pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<String, StockError> {
-    let mut candidates = stock.candidates()?;
-    let Some(at) = candidates.iter().position(|known| known.item == *item) else {
-        return Ok(String::new());
-    };
-    let new = candidates.remove(at);
-    let there: Vec<Candidate> = candidates
-        .iter()
-        .filter(|known| known.places.contains(place))
-        .cloned()
-        .collect();
+    let (new, there) = stock.beside(item, place)?;
     let named = |known: &Candidate| known.item.clone();
     // A mark means one thing in one place.
     let shared = |known: &&Candidate| known.marks.iter().any(|mark| new.marks.contains(mark));
     let same_mark: Vec<ItemName> = there.iter().filter(shared).map(named).collect();
     let alike: Vec<ItemName> = look_alikes(&new, &there).into_iter().map(named).collect();
-    let mark = free_mark(&new, &candidates, None);
+    if same_mark.is_empty() && alike.is_empty() {
+        return Ok(String::new());
+    }
+    let mark = free_mark(&new, &stock.candidates()?, None);
     Ok(match (same_mark.as_slice(), alike.as_slice()) {
-        ([], []) => String::new(),
         ([], alike) => wording_facts::feels_alike(alike, mark),
         (marked, _) => wording_facts::marked_alike(marked, mark),
     })

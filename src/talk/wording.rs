@@ -430,6 +430,9 @@ fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
             .find(|note| Some(note.date) == first(from));
         facts.extend(ahead.map(|note| note_said(note, today)));
     }
+    if others.iter().any(|lot| lot.mark != from.mark) {
+        facts.extend(from.mark.map(|mark| mark.spoken()));
+    }
     if others.iter().any(|lot| lot.place != from.place) {
         facts.extend(from.place.iter().map(Place::to_string));
     }
