@@ -4,8 +4,8 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Change, Dates, Event, ItemName, Lot, Outcome, Place, Refusal, Source, Stock, StockError,
-    TagNumber,
+    Change, Code, Dates, Event, Fact, ItemName, Lot, Mark, Outcome, Place, Refusal, Source, Stock,
+    StockError, TagNumber,
 };
 
 pub fn day(text: &str) -> NaiveDate {
@@ -124,6 +124,113 @@ pub fn tagged(name: &str, quantity: &str, on: &str) -> Event {
         quantity: maybe(quantity),
         dates: dates(on),
     }
+}
+
+pub fn described(name: &str, fact: Fact) -> Event {
+    Event::Described {
+        item: item(name),
+        fact,
+    }
+}
+
+pub fn code(text: &str) -> Code {
+    Code::new(text).unwrap()
+}
+
+pub fn coded(name: &str, text: &str) -> Event {
+    Event::Coded {
+        item: item(name),
+        code: code(text),
+    }
+}
+
+pub fn tag_coded(tag: u32, text: &str) -> Event {
+    Event::TagCoded {
+        tag: TagNumber(tag),
+        code: code(text),
+    }
+}
+
+pub fn kitchen_tagged(name: &str, tag: u32) -> Event {
+    Event::KitchenTagged {
+        item: item(name),
+        tag: TagNumber(tag),
+    }
+}
+
+pub fn reminded(name: &str, tag: u32) -> Event {
+    Event::Reminded {
+        item: item(name),
+        tag: TagNumber(tag),
+    }
+}
+
+pub fn tags_taken(first: u32, last: u32) -> Event {
+    Event::TagsTaken {
+        first: TagNumber(first),
+        last: TagNumber(last),
+    }
+}
+
+pub fn tag_lost(tag: u32) -> Event {
+    Event::TagLost {
+        tag: TagNumber(tag),
+    }
+}
+
+pub fn tag_found(tag: u32) -> Event {
+    Event::TagFound {
+        tag: TagNumber(tag),
+    }
+}
+
+pub fn tag_spent(tag: u32) -> Event {
+    Event::TagSpent {
+        tag: TagNumber(tag),
+    }
+}
+
+pub fn spent(name: &str) -> Event {
+    Event::Spent { item: item(name) }
+}
+
+pub fn none_there(name: &str) -> Event {
+    Event::NoneThere { item: item(name) }
+}
+
+/// What is on the list, and what was taken in its place.
+pub fn got_instead(name: &str, instead: &str) -> Event {
+    Event::GotInstead {
+        item: item(name),
+        instead: item(instead),
+    }
+}
+
+pub fn mark(text: &str) -> Mark {
+    text.parse().unwrap()
+}
+
+pub fn marked(name: &str, text: &str) -> Event {
+    Event::Marked {
+        item: item(name),
+        mark: mark(text),
+    }
+}
+
+pub fn stowed(name: &str, place: &str, unsure: bool) -> Event {
+    Event::Stowed {
+        item: item(name),
+        place: Place::new(place).unwrap(),
+        unsure,
+    }
+}
+
+pub fn made_sure(name: &str) -> Event {
+    Event::MadeSure { item: item(name) }
+}
+
+pub fn put_back(name: &str) -> Event {
+    Event::PutBack { item: item(name) }
 }
 
 /// A stock in which these events happened.
