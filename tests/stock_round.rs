@@ -364,3 +364,17 @@ fn what_is_put_back_is_as_it_was() {
     assert!(list(&stock).is_empty());
     assert!(stock.uses(&item("milk")).unwrap().is_empty());
 }
+
+// Where the stock once was wrong.
+
+#[test]
+fn at_home_too_what_is_taken_instead_goes_off_the_list() {
+    let stock = after([
+        listed("milk", ""),
+        listed("oat milk", ""),
+        reminded("oat milk", 8),
+        got_instead("milk", "oat milk"),
+    ]);
+    assert!(list(&stock).is_empty());
+    assert!(stock.worn().unwrap().is_empty());
+}

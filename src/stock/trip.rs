@@ -145,13 +145,19 @@ pub(super) fn got(
     })
 }
 
-/// What is said to be bought while no trip is on.
+/// What is said to be bought while no trip is on. Neither it nor what it stands for is to be bought any more.
 fn buy_at_home(
     connection: &Connection,
     item: &ItemName,
     instead_of: Option<&ItemName>,
 ) -> Result<Outcome, Fault> {
     let listed = instead_of.unwrap_or(item);
+    if item != listed
+        && let Some(id) = items::find(connection, item)?
+    {
+        list::delete(connection, id)?;
+        pool::heed(connection, id)?;
+    }
     let worn = match items::find(connection, listed)? {
         Some(id) => pool::heed(connection, id)?,
         None => false,
