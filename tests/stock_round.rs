@@ -378,3 +378,11 @@ fn at_home_too_what_is_taken_instead_goes_off_the_list() {
     assert!(list(&stock).is_empty());
     assert!(stock.worn().unwrap().is_empty());
 }
+
+#[test]
+fn what_is_worn_can_be_replaced_at_the_store() {
+    let mut stock = after([reminded("milk", 8), Event::TripBegun]);
+    tell(&mut stock, got_instead("milk", "oat milk"));
+    assert!(stock.worn().unwrap().is_empty());
+    assert_eq!(waiting(&stock), ["oat milk"]);
+}
