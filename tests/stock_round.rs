@@ -386,3 +386,24 @@ fn what_is_worn_can_be_replaced_at_the_store() {
     assert!(stock.worn().unwrap().is_empty());
     assert_eq!(waiting(&stock), ["oat milk"]);
 }
+
+#[test]
+fn the_tag_takes_over_how_much_is_in_the_basket() {
+    let mut stock = after([
+        listed("oats", "2 bag"),
+        Event::TripBegun,
+        got("oats"),
+        tagged("oats", "", ""),
+    ]);
+    assert_eq!(waiting(&stock), ["tag 1: 2 bag oats"]);
+    tell(&mut stock, put_away(1, "pantry"));
+    assert_eq!(lots(&stock, "oats"), ["2 bag | pantry | "]);
+    // What was read off the thing counts for more.
+    stock = after([
+        listed("oats", "2 bag"),
+        Event::TripBegun,
+        got("oats"),
+        tagged("oats", "1 bag", ""),
+    ]);
+    assert_eq!(waiting(&stock), ["tag 1: 1 bag oats"]);
+}

@@ -69,14 +69,23 @@ pub(super) fn write(
     let id = items::find_or_make(connection, item)?;
     let number = free_number(connection)?;
     connection.execute("DELETE FROM pool WHERE number = ?1", [number])?;
+    // What was read off the thing counts for more than what was to be bought.
+    let (in_basket, mark) = take_from_basket(connection, id)?;
+    let dictated = quantity;
+    let quantity = quantity.cloned().or(in_basket);
     connection.execute(
-        "INSERT INTO tag (number, item, quantity, written) VALUES (?1, ?2, ?3, ?4)",
-        params![number, id, quantity.map(Quantity::to_string), time_text(at)],
+        "INSERT INTO tag (number, item, quantity, written, mark) VALUES (?1, ?2, ?3, ?4, ?5)",
+        params![
+            number,
+            id,
+            quantity.as_ref().map(Quantity::to_string),
+            time_text(at),
+            mark.as_ref().map(Mark::to_string),
+        ],
     )?;
-    let mark = take_from_basket(connection, number, id)?;
     let off_list = match trip::current(connection)? {
         Some(trip) => {
-            trip::note_bought(connection, trip, id, quantity)?;
+            trip::note_bought(connection, trip, id, dictated)?;
             pool::heed(connection, id)?;
             list::delete(connection, id)?
         }
@@ -91,7 +100,7 @@ pub(super) fn write(
     let tag = TemporaryTag {
         number: TagNumber(number),
         item: item.clone(),
-        quantity: quantity.cloned(),
+        quantity,
         dates: dates.clone(),
         mark,
     };
@@ -117,24 +126,22 @@ fn free_number(connection: &Connection) -> rusqlite::Result<u32> {
     )
 }
 
-/// A tag takes over what lay in the basket without one, with its mark and its amount.
+/// A tag takes over what lay in the basket without one, with its amount and its mark.
 fn take_from_basket(
     connection: &Connection,
-    number: u32,
     item: i64,
-) -> rusqlite::Result<Option<Mark>> {
-    let mark: Option<Option<String>> = connection
-        .query_row("SELECT mark FROM basket WHERE item = ?1", [item], |row| {
-            row.get(0)
-        })
-        .optional()?;
+) -> rusqlite::Result<(Option<Quantity>, Option<Mark>)> {
+    let query = "SELECT quantity, mark FROM basket WHERE item = ?1";
+    let thing = connection.query_row(query, [item], |row| {
+        let (quantity, mark): (Option<String>, Option<String>) = (row.get(0)?, row.get(1)?);
+        Ok((
+            quantity.map(|text| amounts::column(0, &text)).transpose()?,
+            mark.map(|text| parse_column(1, &text)).transpose()?,
+        ))
+    });
+    let thing = thing.optional()?;
     connection.execute("DELETE FROM basket WHERE item = ?1", [item])?;
-    let mark = mark.flatten();
-    connection.execute(
-        "UPDATE tag SET mark = ?2 WHERE number = ?1",
-        params![number, mark],
-    )?;
-    mark.map(|text| parse_column(0, &text)).transpose()
+    Ok(thing.unwrap_or_default())
 }
 
 /// Whether an item has a temporary tag.
