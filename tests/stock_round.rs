@@ -407,3 +407,37 @@ fn the_tag_takes_over_how_much_is_in_the_basket() {
     ]);
     assert_eq!(waiting(&stock), ["tag 1: 1 bag oats"]);
 }
+
+#[test]
+fn what_is_bought_waits_also_beside_a_tag_from_another_trip() {
+    let mut stock = after([
+        Event::TripBegun,
+        tagged("oats", "1 bag", ""),
+        Event::CameHome,
+        listed("oats", "2 bag"),
+        Event::TripBegun,
+        got("oats"),
+    ]);
+    assert_eq!(waiting(&stock), ["tag 1: 1 bag oats", "2 bag oats"]);
+    // What was tagged on this trip is the thing that is got.
+    stock = after([Event::TripBegun, tagged("oats", "1 bag", ""), got("oats")]);
+    assert_eq!(waiting(&stock), ["tag 1: 1 bag oats"]);
+}
+
+#[test]
+fn what_is_tagged_on_a_trip_is_not_what_waits_at_home() {
+    let mut stock = after([
+        listed("oats", "2 bag"),
+        Event::TripBegun,
+        got("oats"),
+        Event::CameHome,
+        Event::TripBegun,
+        tagged("oats", "1 bag", ""),
+    ]);
+    assert_eq!(waiting(&stock), ["tag 1: 1 bag oats", "2 bag oats"]);
+    // At home it is.
+    tell(&mut stock, put_away(1, "pantry"));
+    tell(&mut stock, Event::CameHome);
+    tell(&mut stock, tagged("oats", "", ""));
+    assert_eq!(waiting(&stock), ["tag 1: 2 bag oats"]);
+}

@@ -69,8 +69,13 @@ pub(super) fn write(
     let id = items::find_or_make(connection, item)?;
     let number = free_number(connection)?;
     connection.execute("DELETE FROM pool WHERE number = ?1", [number])?;
+    let trip = trip::current(connection)?;
+    let (in_basket, mark) = match trip {
+        // What waits at home from another trip isn't what is tagged now.
+        Some(trip) if !trip::is_bought(connection, trip, id)? => (None, None),
+        _ => take_from_basket(connection, id)?,
+    };
     // What was read off the thing counts for more than what was to be bought.
-    let (in_basket, mark) = take_from_basket(connection, id)?;
     let dictated = quantity;
     let quantity = quantity.cloned().or(in_basket);
     connection.execute(
@@ -83,7 +88,7 @@ pub(super) fn write(
             mark.as_ref().map(Mark::to_string),
         ],
     )?;
-    let off_list = match trip::current(connection)? {
+    let off_list = match trip {
         Some(trip) => {
             trip::note_bought(connection, trip, id, dictated)?;
             pool::heed(connection, id)?;

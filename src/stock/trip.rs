@@ -123,8 +123,10 @@ pub(super) fn got(
     }
     let id = items::find_or_make(connection, item)?;
     let quantity = line.as_ref().and_then(|line| line.quantity.clone());
+    // What was tagged in the aisle waits by its tag. A tag from another trip is on another thing.
+    let is_tagged = tags::is_on(connection, id)? && is_bought(connection, trip, id)?;
     note_bought(connection, trip, id, quantity.as_ref())?;
-    if !tags::is_on(connection, id)? {
+    if !is_tagged {
         let put = "INSERT INTO basket (item, quantity) VALUES (?1, ?2)
             ON CONFLICT (item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
         let quantity = quantity.as_ref().map(Quantity::to_string);
@@ -182,6 +184,13 @@ pub(super) fn note_bought(
         ON CONFLICT (trip, item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
     connection.execute(note, params![trip, item, quantity.map(Quantity::to_string)])?;
     Ok(())
+}
+
+/// Whether an item was bought on a trip.
+pub(super) fn is_bought(connection: &Connection, trip: i64, item: i64) -> rusqlite::Result<bool> {
+    let mut query =
+        connection.prepare_cached("SELECT 1 FROM bought WHERE trip = ?1 AND item = ?2")?;
+    query.exists([trip, item])
 }
 
 /// When the last trip that is over began, and what was bought on it.
