@@ -441,3 +441,30 @@ fn what_is_tagged_on_a_trip_is_not_what_waits_at_home() {
     tell(&mut stock, tagged("oats", "", ""));
     assert_eq!(waiting(&stock), ["tag 1: 2 bag oats"]);
 }
+
+#[test]
+fn a_tag_that_is_read_frees_no_other() {
+    let mut stock = after([
+        put_in("oats", "", "", ""),
+        kitchen_tagged("oats", 7),
+        put_in("oats", "", "", ""),
+        kitchen_tagged("oats", 8),
+        used_up("oats"),
+    ]);
+    tell(&mut stock, tag_spent(7));
+    assert_eq!(tag_state(&stock, 8), Some(TagState::Spent(item("oats"))));
+    tell(&mut stock, tag_spent(8));
+    assert_eq!(list(&stock), ["oats"]);
+    // All of them at once, by name.
+    let mut stock = after([
+        put_in("oats", "", "", ""),
+        kitchen_tagged("oats", 7),
+        used_up("oats"),
+        put_in("oats", "", "", ""),
+        kitchen_tagged("oats", 8),
+    ]);
+    tell(&mut stock, spent("oats"));
+    for number in [7, 8] {
+        assert_eq!(tag_state(&stock, number), Some(TagState::Free));
+    }
+}

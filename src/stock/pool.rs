@@ -290,6 +290,13 @@ pub(super) fn come_off(connection: &Connection, lot: i64) -> rusqlite::Result<()
     Ok(())
 }
 
+/// A tag is read, and free again.
+pub(super) fn free(connection: &Connection, number: TagNumber) -> rusqlite::Result<()> {
+    let free = "UPDATE pool SET state = 'free', item = NULL WHERE number = ?1";
+    connection.execute(free, [number.0])?;
+    Ok(())
+}
+
 /// The spent tags of an item are read, and free again.
 pub(super) fn free_spent(connection: &Connection, item: i64) -> rusqlite::Result<()> {
     let free = "UPDATE pool SET state = 'free', item = NULL WHERE item = ?1 AND state = 'spent'";

@@ -40,7 +40,7 @@ pub(super) fn tag(
         (_, TagState::Free | TagState::InHand) => return Err(Refusal::TagOnNothing(number).into()),
     };
     let id = items::find_or_make(connection, &item)?;
-    pool::free_spent(connection, id)?;
+    pool::free(connection, number)?;
     let was_listed = !list::insert(connection, id, None, Why::UsedUp, at)?;
     Ok(Outcome::TagSpent {
         tag: number,
