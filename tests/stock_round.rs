@@ -468,3 +468,13 @@ fn a_tag_that_is_read_frees_no_other() {
         assert_eq!(tag_state(&stock, number), Some(TagState::Free));
     }
 }
+
+#[test]
+fn what_a_temporary_tag_was_on_was_used() {
+    let stock = after([tagged("fish", "1 pound", ""), tag_spent(1)]);
+    assert!(waiting(&stock).is_empty());
+    assert_eq!(
+        stock.uses(&item("fish")).unwrap(),
+        [(at().date(), maybe("1 pound"))]
+    );
+}

@@ -21,6 +21,8 @@ pub(super) fn tag(
     let tag = pool::find(connection, number)?.ok_or(Refusal::NoSuchTag(number))?;
     let item = match (tag.kind, tag.state) {
         (TagKind::Temporary, TagState::On(item)) => {
+            let quantity = tags::find(connection, number)?.and_then(|tag| tag.quantity);
+            used::note(connection, &item, quantity.as_ref(), at)?;
             tags::delete(connection, number)?;
             item
         }
