@@ -478,3 +478,28 @@ fn what_a_temporary_tag_was_on_was_used() {
         [(at().date(), maybe("1 pound"))]
     );
 }
+
+#[test]
+fn a_temporary_tag_keeps_its_code() {
+    let tag = Some(Coded::Tag(TagNumber(1)));
+    let mut stock = after([
+        tags_taken(1, 2),
+        tag_coded(1, "04A2B1C2"),
+        tag_coded(2, "04A2B1C3"),
+    ]);
+    for event in [
+        tagged("milk", "", ""),
+        Event::TripBegun,
+        Event::CameHome,
+        put_away(1, "fridge"),
+    ] {
+        tell(&mut stock, event);
+        assert_eq!(stock.code(&code("04A2B1C2")).unwrap(), tag);
+    }
+    let other = Some(Coded::Tag(TagNumber(2)));
+    assert_eq!(stock.code(&code("04A2B1C3")).unwrap(), other);
+    // While it is in use, it can be told too.
+    let stock = after([tagged("milk", "", ""), tag_coded(1, "04A2B1C2")]);
+    assert_eq!(stock.code(&code("04A2B1C2")).unwrap(), tag);
+    assert_eq!(stock.tags().unwrap().len(), 1);
+}

@@ -1,6 +1,6 @@
 //! The tags as a pool: each is free, in hand, on an item, spent or lost, and never on two things.
 //!
-//! A temporary tag that is free, or is in use, needs no line here: it is told of by its number alone.
+//! A temporary tag that is free, or is in use, needs no line here but for its code: it is told of by its number alone.
 
 use rusqlite::{Connection, OptionalExtension, params};
 
@@ -98,7 +98,7 @@ pub(super) fn find(
     found.optional()
 }
 
-/// What every tag that is no temporary one in use is doing, by number.
+/// What every tag that is remembered is doing, by number.
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<PoolTag>> {
     let mut query = connection
         .prepare_cached("SELECT number FROM pool UNION SELECT number FROM tag ORDER BY 1")?;
@@ -248,8 +248,19 @@ const MOST_IN_HAND: usize = 50;
 
 /// Tags that weren't needed are free again once the person is home.
 pub(super) fn lay_down(connection: &Connection) -> rusqlite::Result<()> {
-    connection.execute("DELETE FROM pool WHERE state = 'in-hand'", [])?;
+    let mut query = connection.prepare("SELECT number FROM pool WHERE state = 'in-hand'")?;
+    let in_hand = query.query_map([], |row| row.get(0).map(TagNumber))?;
+    for number in in_hand.collect::<rusqlite::Result<Vec<_>>>()? {
+        forget(connection, number)?;
+    }
     Ok(())
+}
+
+/// A temporary tag is in use, or free: nothing is remembered of it but its code.
+pub(super) fn forget(connection: &Connection, number: TagNumber) -> rusqlite::Result<()> {
+    let delete = "DELETE FROM pool WHERE number = ?1 AND code IS NULL";
+    connection.execute(delete, [number.0])?;
+    free(connection, number)
 }
 
 /// A tag can't be found. What it was on is still there.
@@ -327,17 +338,10 @@ pub(super) fn code(
     if let Some(known) = super::codes::find(connection, code)? {
         return Err(Refusal::CodeTaken { known }.into());
     }
-    let tag = find(connection, number)?;
-    if tag.is_none_or(|tag| tag.kind == TagKind::Temporary) {
-        let note = "INSERT INTO pool (number, kind, state) VALUES (?1, 'kitchen', 'free')
-            ON CONFLICT DO NOTHING";
-        if tags::find(connection, number)?.is_none() {
-            connection.execute(note, [number.0])?;
-        }
-    }
-    let note = "UPDATE pool SET code = ?2 WHERE number = ?1";
-    if connection.execute(note, params![number.0, code.as_str()])? == 0 {
-        return Err(Refusal::NoSuchTag(number).into());
-    }
+    // One that nobody spoke of is for the kitchen: temporary tags go by their numbers.
+    let kind = find(connection, number)?.map_or(TagKind::Kitchen, |tag| tag.kind);
+    let note = "INSERT INTO pool (number, kind, state, code) VALUES (?1, ?2, 'free', ?3)
+        ON CONFLICT (number) DO UPDATE SET code = excluded.code";
+    connection.execute(note, params![number.0, kind.name(), code.as_str()])?;
     Ok(Outcome::TagCoded(number))
 }

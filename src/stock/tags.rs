@@ -68,7 +68,7 @@ pub(super) fn write(
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
     let number = free_number(connection)?;
-    connection.execute("DELETE FROM pool WHERE number = ?1", [number])?;
+    pool::forget(connection, TagNumber(number))?;
     let trip = trip::current(connection)?;
     let (in_basket, mark) = match trip {
         // What waits at home from another trip isn't what is tagged now.
