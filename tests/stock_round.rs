@@ -503,3 +503,24 @@ fn a_temporary_tag_keeps_its_code() {
     assert_eq!(stock.code(&code("04A2B1C2")).unwrap(), tag);
     assert_eq!(stock.tags().unwrap().len(), 1);
 }
+
+#[test]
+fn a_tag_that_was_on_something_else_since_is_not_put_back() {
+    let mut stock = after([
+        put_in("milk", "", "fridge", ""),
+        kitchen_tagged("milk", 7),
+        used_up("milk"),
+        put_in("oats", "", "pantry", ""),
+        kitchen_tagged("oats", 7),
+        used_up("oats"),
+        put_back("milk"),
+    ]);
+    assert_eq!(tag_state(&stock, 7), Some(TagState::Spent(item("oats"))));
+    assert_eq!(stock.lots(&item("milk")).unwrap()[0].tag, None);
+    stock.check().unwrap();
+    tell(&mut stock, put_back("oats"));
+    assert_eq!(
+        stock.lots(&item("oats")).unwrap()[0].tag,
+        Some(TagNumber(7))
+    );
+}

@@ -137,9 +137,10 @@ impl Taken {
         }
         for (number, lot) in self.tags {
             if let Some(lot) = numbers.get(&lot) {
-                // A tag that is on something else by now stays there.
+                // A tag that was read since, or put on something else, stays what it is.
                 let on =
-                    "UPDATE pool SET state = 'on', lot = ?2 WHERE number = ?1 AND state = 'spent'";
+                    "UPDATE pool SET state = 'on', lot = ?2 WHERE number = ?1 AND state = 'spent'
+                    AND item = (SELECT item FROM lot WHERE id = ?2)";
                 connection.execute(on, params![number, lot])?;
             }
         }
