@@ -524,3 +524,17 @@ fn a_tag_that_was_on_something_else_since_is_not_put_back() {
         Some(TagNumber(7))
     );
 }
+
+#[test]
+fn what_is_put_back_comes_back_beside_a_tag_that_was_read_with_it() {
+    let mut stock = after([
+        put_in("milk", "", "fridge", ""),
+        kitchen_tagged("milk", 7),
+        used_up("milk"),
+        put_in("milk", "1 carton", "fridge", ""),
+        spent("milk"),
+    ]);
+    assert_eq!(tag_state(&stock, 7), Some(TagState::Free));
+    tell(&mut stock, put_back("milk"));
+    assert_eq!(lots(&stock, "milk"), ["1 carton | fridge | "]);
+}

@@ -101,7 +101,8 @@ impl Taken {
                         .push((0..columns).map(old).collect::<Result<_, _>>()?);
                 }
                 ("pool", Action::SQLITE_UPDATE) => {
-                    if let (Value::Integer(number), Value::Integer(lot)) = (old(0)?, old(5)?) {
+                    // A change holds what changed: the lot of a tag that was spent before isn't in it.
+                    if let (Value::Integer(number), Ok(Value::Integer(lot))) = (old(0)?, old(5)) {
                         taken.tags.push((number, lot));
                     }
                 }
