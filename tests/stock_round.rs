@@ -538,3 +538,24 @@ fn what_is_put_back_comes_back_beside_a_tag_that_was_read_with_it() {
     tell(&mut stock, put_back("milk"));
     assert_eq!(lots(&stock, "milk"), ["1 carton | fridge | "]);
 }
+
+#[test]
+fn what_is_put_back_goes_before_what_came_while_it_was_gone() {
+    let later = at() + chrono::TimeDelta::hours(2);
+    let mut stock = after([
+        tagged("milk", "3 carton", ""),
+        put_in("milk", "1 carton", "fridge", ""),
+        put_in("milk", "2 carton", "fridge", ""),
+        used_up("milk"),
+    ]);
+    stock
+        .record(
+            put_away(1, "fridge"),
+            later,
+            tellshelf::stock::Source::Typed,
+        )
+        .unwrap();
+    tell(&mut stock, put_back("milk"));
+    let all = ["1 carton", "2 carton", "3 carton"];
+    assert_eq!(amounts(&stock, "milk"), all);
+}

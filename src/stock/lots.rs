@@ -106,24 +106,19 @@ pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Resul
 }
 
 /// First expired, first out: what was opened or thawed goes first, what is frozen last; of these, what has a date
-/// goes before what has none, the earlier date first; and of those alike, what came first. What nobody could tell for
-/// sure isn't used before that is known.
+/// goes before what has none, the earlier date first; and of those alike, what came first, also where it was put back
+/// since. What nobody could tell for sure isn't used before that is known.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
-    let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE item.name = ?1"))?;
+    let mut query = connection.prepare_cached(&format!(
+        "{COLUMNS} WHERE item.name = ?1 ORDER BY lot.came, lot.id"
+    ))?;
     let mut lots: Vec<Lot> = query
         .query_map([item.as_str()], read)?
         .collect::<Result<_, _>>()?;
     lots.sort_by_key(|lot| {
         let date = lot.dates.first_ahead();
         let untouched = !(lot.is_opened() || lot.is_thawed());
-        (
-            lot.unsure,
-            lot.is_frozen(),
-            untouched,
-            date.is_none(),
-            date,
-            lot.id,
-        )
+        (lot.unsure, lot.is_frozen(), untouched, date.is_none(), date)
     });
     Ok(lots)
 }

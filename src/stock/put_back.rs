@@ -118,7 +118,14 @@ impl Taken {
     /// The lots get new numbers: the old ones may have been given again.
     fn put_back(self, connection: &Connection) -> rusqlite::Result<()> {
         let mut numbers = HashMap::new();
-        for mut lot in self.lots {
+        // In the order they came, which their numbers keep; a change has no order.
+        let number = |lot: &Vec<Value>| match lot.first() {
+            Some(Value::Integer(number)) => Some(*number),
+            _ => None,
+        };
+        let mut lots = self.lots;
+        lots.sort_by_key(number);
+        for mut lot in lots {
             // An older file's changes know fewer columns.
             lot.resize(7, Value::Null);
             let insert = "INSERT INTO lot (item, quantity, place, came, mark, unsure)
