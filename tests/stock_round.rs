@@ -4,7 +4,7 @@ mod stock_kitchen;
 
 use stock_kitchen::*;
 use tellshelf::stock::{
-    Coded, Event, Outcome, PoolTag, Refusal, Stock, TagKind, TagNumber, TagState,
+    Coded, Event, Fact, ItemKind, Outcome, PoolTag, Refusal, Stock, TagKind, TagNumber, TagState,
 };
 
 fn tag_state(stock: &Stock, number: u32) -> Option<TagState> {
@@ -22,6 +22,10 @@ fn waiting(stock: &Stock) -> Vec<String> {
         format!("{tag}{quantity}{}{mark}", thing.item)
     });
     waiting.collect()
+}
+
+fn medicine() -> Fact {
+    Fact::Kind(ItemKind::Medicine)
 }
 
 // What is refused, and why.
@@ -558,4 +562,26 @@ fn what_is_put_back_goes_before_what_came_while_it_was_gone() {
     tell(&mut stock, put_back("milk"));
     let all = ["1 carton", "2 carton", "3 carton"];
     assert_eq!(amounts(&stock, "milk"), all);
+}
+
+#[test]
+fn a_medicine_shares_no_mark_with_food() {
+    let mut stock = after([
+        put_in("oats", "", "pantry", ""),
+        marked("oats", "1 band"),
+        put_in("aspirin", "", "bathroom", ""),
+        described("aspirin", medicine()),
+    ]);
+    let taken = Refusal::MarkTaken {
+        mark: mark("1 band"),
+        item: item("oats"),
+    };
+    assert_eq!(refused(&mut stock, marked("aspirin", "1 band")), taken);
+    // Nor food with a medicine.
+    tell(&mut stock, marked("aspirin", "1 clip"));
+    let taken = Refusal::MarkTaken {
+        mark: mark("1 clip"),
+        item: item("aspirin"),
+    };
+    assert_eq!(refused(&mut stock, marked("oats", "1 clip")), taken);
 }

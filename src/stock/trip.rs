@@ -266,7 +266,8 @@ pub(super) fn mark(
     })
 }
 
-/// Another item with the same mark, where the two can meet: both on their way home, or in the same place.
+/// Another item with the same mark, where the two can meet: on its way home, or in the same place. A medicine shares
+/// its mark with nothing, wherever it is.
 fn marked_so(
     connection: &Connection,
     item: i64,
@@ -278,7 +279,7 @@ fn marked_so(
             OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id AND mark = ?2)
             OR EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND mark = ?2 AND (
                 EXISTS (SELECT 1 FROM lot AS mine WHERE mine.item = ?1 AND mine.place IS lot.place)
-                OR EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind'
+                OR EXISTS (SELECT 1 FROM fact WHERE fact.item IN (?1, item.id) AND what = 'kind'
                     AND value = 'medicine'))))
          ORDER BY name",
     )?;
