@@ -1,0 +1,147 @@
+//! Random days in a kitchen with few things, few tags and few marks, so that they get in each other's way.
+
+use proptest::prelude::*;
+use tellshelf::stock::{
+    Allergen, Change, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
+};
+
+use crate::stock_kitchen::*;
+
+#[derive(Debug, Clone)]
+pub enum Step {
+    Tell(Event),
+    Undo,
+}
+
+/// What scanners read in these days.
+pub const CODES: [&str; 3] = ["04A2B1C2", "04A2B1C3", "012345678905"];
+
+fn one_of(texts: &'static [&'static str]) -> impl Strategy<Value = &'static str> + Clone {
+    prop::sample::select(texts)
+}
+
+fn facts() -> impl Strategy<Value = Fact> {
+    let words = |text: &str| OwnWords::new(text).unwrap();
+    let peanuts = |contains| Fact::Allergen {
+        allergen: Allergen::new("peanuts").unwrap(),
+        contains,
+    };
+    prop::sample::select(vec![
+        Fact::Kind(ItemKind::Food),
+        Fact::Kind(ItemKind::Medicine),
+        Fact::Kind(ItemKind::Medicine),
+        Fact::Section(Section::new("baking").unwrap()),
+        Fact::Section(Section::new("dairy").unwrap()),
+        Fact::Place(Place::new("pantry").unwrap()),
+        Fact::Directions(words("boil ten minutes")),
+        Fact::Directions(words("stir well")),
+        Fact::Make(words("the small ones")),
+        Fact::Note(words("at the back")),
+        peanuts(true),
+        peanuts(false),
+        Fact::Feel(Feel::default().with(Container::Can)),
+        Fact::Feel(Feel::default().with(Container::Jar).with(Lid::PopTop)),
+    ])
+}
+
+/// What happens, but for undo.
+fn events() -> impl Strategy<Value = Event> {
+    let name = one_of(&["oats", "oat", "milk"]);
+    let form = one_of(&["oats", "oaks", "mill"]);
+    let quantity = one_of(&[
+        "1 bag",
+        "2 bag",
+        "1/3 bag",
+        "1",
+        "3",
+        "300 gram",
+        "1 pound",
+        "1/7 ounce",
+        "2 kilogram",
+        "0 bag",
+    ]);
+    let maybe = prop_oneof![1 => Just(""), 3 => quantity.clone()].boxed();
+    let on = one_of(&[
+        "",
+        "",
+        "use by 2026-12-01",
+        "best by 2026-12-01, use by 2026-12-24",
+        "sell by 2026-11-30, bought 2026-11-01",
+        "opened 2026-11-02",
+        "freeze by 2027-01-01, packed 2026-11-01, frozen 2026-11-03",
+    ]);
+    let place = one_of(&["pantry", "fridge"]);
+    let somewhere = one_of(&["", "pantry", "fridge", "freezer"]);
+    let how = prop::sample::select(vec![
+        Change::Opened,
+        Change::Frozen,
+        Change::Thawed,
+        Change::Moved,
+    ]);
+    let (tag, band) = (1..5u32, one_of(&["1 band", "2 band lid"]));
+    let (n, q, code) = (|| name.clone(), || quantity.clone(), || one_of(&CODES));
+    prop_oneof![
+        18 => (n(), maybe.clone(), place.clone(), on.clone()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
+        1 => (n(), maybe.clone(), on.clone()).prop_map(|(n, q, d)| put_in(n, q, "", d)),
+        3 => (tag.clone(), place.clone()).prop_map(|(t, p)| put_away(t, p)),
+        3 => n().prop_map(used_up),
+        6 => (n(), how, maybe.clone(), somewhere).prop_map(|(n, h, q, p)| changed(n, h, q, p)),
+        6 => (n(), q()).prop_map(|(n, q)| used(n, q)),
+        2 => (n(), maybe.clone()).prop_map(|(n, q)| listed(n, q)),
+        1 => n().prop_map(unlisted),
+        3 => n().prop_map(got),
+        2 => (n(), n()).prop_map(|(n, i)| got_instead(n, i)),
+        2 => n().prop_map(none_there),
+        1 => (n(), q()).prop_map(|(n, q)| kept_at(n, q)),
+        3 => (n(), maybe, on).prop_map(|(n, q, d)| tagged(n, q, d)),
+        2 => (n(), facts()).prop_map(|(n, f)| described(n, f)),
+        1 => (n(), code()).prop_map(|(n, c)| coded(n, c)),
+        2 => (tag.clone(), code()).prop_map(|(t, c)| tag_coded(t, c)),
+        4 => (n(), tag.clone()).prop_map(|(n, t)| kitchen_tagged(n, t)),
+        2 => (n(), tag.clone()).prop_map(|(n, t)| reminded(n, t)),
+        2 => (tag.clone(), tag.clone()).prop_map(|(a, b)| tags_taken(a, b)),
+        1 => tag.clone().prop_map(tag_lost),
+        1 => tag.clone().prop_map(tag_found),
+        3 => tag.prop_map(tag_spent),
+        2 => n().prop_map(spent),
+        2 => Just(Event::TripBegun),
+        1 => Just(Event::CameHome),
+        4 => (n(), band).prop_map(|(n, m)| marked(n, m)),
+        3 => (n(), place, prop::bool::ANY).prop_map(|(n, p, u)| stowed(n, p, u)),
+        3 => n().prop_map(made_sure),
+        3 => n().prop_map(put_back),
+        2 => (n(), n(), form.clone()).prop_map(|(n, a, b)| heard(listed(n, ""), &[a, b])),
+        2 => (n(), form.clone()).prop_map(|(n, f)| heard(used_up(n), &[f])),
+        1 => n().prop_map(unheard),
+        1 => (n(), form.clone()).prop_map(|(n, f)| renamed(n, f)),
+        1 => (form, n()).prop_map(|(n, f)| renamed(n, f)),
+        1 => prop::bool::ANY.prop_map(|keep| Event::SoundsAllowed { keep }),
+    ]
+}
+
+/// Some things that follow one another in a kitchen, with anything in between.
+fn stories() -> impl Strategy<Value = Vec<Event>> {
+    let name = || one_of(&["oats", "oat", "milk"]);
+    let tag = 1..5u32;
+    let gone = (name(), prop::bool::ANY)
+        .prop_map(|(n, is_tag_read)| if is_tag_read { spent(n) } else { used_up(n) });
+    prop_oneof![
+        12 => events().prop_map(|event| vec![event]),
+        1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
+        1 => (name(), tag.clone(), events(), events())
+            .prop_map(|(n, t, e, f)| vec![kitchen_tagged(n, t), e, used_up(n), f, put_back(n)]),
+        1 => (tag, events()).prop_map(|(t, e)| vec![tag_lost(t), e, tag_found(t)]),
+        1 => (name(), prop::collection::vec(events(), 1..5), events()).prop_map(|(n, away, home)| {
+            let away = std::iter::once(Event::TripBegun).chain(away);
+            let home = [got(n), Event::CameHome, home, stowed(n, "pantry", true)];
+            away.chain(home).collect()
+        }),
+    ]
+}
+
+/// Days, of which now and then the last of what happened is taken back.
+pub fn steps() -> impl Strategy<Value = Vec<Step>> {
+    let story = stories().prop_map(|events| events.into_iter().map(Step::Tell).collect());
+    let undos = (1..6usize).prop_map(|n| vec![Step::Undo; n]);
+    prop::collection::vec(prop_oneof![12 => story, 1 => undos], 1..60).prop_map(|s| s.concat())
+}
