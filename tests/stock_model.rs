@@ -45,6 +45,7 @@ fn check_what_always_holds(
         Event::PutIn { .. }
         | Event::PutAway { .. }
         | Event::Stowed { .. }
+        | Event::Counted { .. }
         | Event::PutBack { .. } => {}
         Event::Used { .. }
         | Event::UsedUp { .. }

@@ -8,6 +8,7 @@ use tellshelf::stock::{
     Code, Dates, Event, Facts, ItemName, Mark, Refusal, StockError, TagKind, Why as Reason,
 };
 
+mod known;
 mod round;
 mod seen;
 mod shelf;
@@ -167,6 +168,7 @@ pub enum Why {
     NotOnTrip,
     NothingWaiting,
     KnownAlready,
+    WhichLot,
     NothingToPutBack,
     NothingToUndo,
     NoAmount,
@@ -202,6 +204,7 @@ impl Why {
                 Refusal::NotOnTrip => Self::NotOnTrip,
                 Refusal::NothingWaiting { .. } => Self::NothingWaiting,
                 Refusal::KnownAlready { .. } => Self::KnownAlready,
+                Refusal::WhichLot { .. } => Self::WhichLot,
                 Refusal::NothingToPutBack { .. } => Self::NothingToPutBack,
                 Refusal::NothingToUndo => Self::NothingToUndo,
             },
@@ -264,7 +267,11 @@ impl Model {
 
     /// What an event does. After a refusal the model is of no use any more.
     pub fn apply(&mut self, event: &Event, at: NaiveDateTime) -> Result<(), Why> {
+        let counted = self.counted_anew(event);
         self.apply_alone(event, at)?;
+        if let Some(item) = counted {
+            self.list_if_low(&item, at);
+        }
         // Something else was done with it: what was gone before isn't put back any more.
         let about = match event {
             Event::UsedUp { .. } | Event::Spent { .. } | Event::Heard { .. } => None,
@@ -319,6 +326,8 @@ impl Model {
             }
             Event::Used { item, quantity } => self.take(item, Much::of(quantity), at)?,
             Event::MadeSure { item } => self.make_sure(item)?,
+            Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
+            Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
             Event::PutBack { item } => self.put_back(item)?,
             Event::Listed { item, quantity } => {
                 let (item, quantity) = (self.mention(item), much(quantity)?);

@@ -205,7 +205,7 @@ impl Seen {
 }
 
 impl Model {
-    fn name(&self, item: Item) -> String {
+    pub(super) fn name(&self, item: Item) -> String {
         self.names[item].clone()
     }
 
@@ -268,15 +268,8 @@ impl Model {
     }
 
     fn low(&self) -> Vec<String> {
-        let is_low = |(item, keep): (&Item, &Much)| {
-            let lots: Vec<&Lot> = self.lots.iter().filter(|lot| lot.item == *item).collect();
-            let all_fit = lots
-                .iter()
-                .all(|lot| lot.much.is_some_and(|m| m.fits(*keep)));
-            let sum: Amount = lots.iter().filter_map(|lot| Some(lot.much?.base)).sum();
-            (all_fit && sum < keep.base).then(|| self.name(*item))
-        };
-        let mut low: Vec<String> = self.keep.iter().filter_map(is_low).collect();
+        let kept = self.keep.keys().filter(|item| self.is_low(**item));
+        let mut low: Vec<String> = kept.map(|item| self.name(*item)).collect();
         low.sort();
         low
     }

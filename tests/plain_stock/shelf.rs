@@ -46,6 +46,10 @@ fn zero() -> Amount {
 
 impl Model {
     pub(super) fn put_in(&mut self, lot: Lot) {
+        if let Some(place) = &lot.place {
+            let facts = self.facts.entry(lot.item).or_default();
+            facts.last_place = Place::new(place).ok();
+        }
         self.unlist(lot.item);
         self.lots.push(lot);
     }

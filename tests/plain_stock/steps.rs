@@ -79,6 +79,11 @@ fn events() -> impl Strategy<Value = Event> {
         Change::Moved,
     ]);
     let (tag, band) = (1..5u32, one_of(&["1 band", "2 band lid"]));
+    let later = one_of(&[
+        "use by 2026-12-01",
+        "best by 2026-12-24",
+        "opened 2026-11-02",
+    ]);
     let (n, q, code) = (|| name.clone(), || quantity.clone(), || one_of(&CODES));
     prop_oneof![
         18 => (n(), maybe.clone(), place.clone(), on.clone()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
@@ -92,7 +97,7 @@ fn events() -> impl Strategy<Value = Event> {
         3 => n().prop_map(got),
         2 => (n(), n()).prop_map(|(n, i)| got_instead(n, i)),
         2 => n().prop_map(none_there),
-        1 => (n(), q()).prop_map(|(n, q)| kept_at(n, q)),
+        2 => (n(), q()).prop_map(|(n, q)| kept_at(n, q)),
         3 => (n(), maybe, on).prop_map(|(n, q, d)| tagged(n, q, d)),
         2 => (n(), facts()).prop_map(|(n, f)| described(n, f)),
         1 => (n(), code()).prop_map(|(n, c)| coded(n, c)),
@@ -109,6 +114,8 @@ fn events() -> impl Strategy<Value = Event> {
         4 => (n(), band).prop_map(|(n, m)| marked(n, m)),
         3 => (n(), place, prop::bool::ANY).prop_map(|(n, p, u)| stowed(n, p, u)),
         3 => n().prop_map(made_sure),
+        2 => (n(), q()).prop_map(|(n, q)| counted(n, q)),
+        2 => (n(), later).prop_map(|(n, d)| dated(n, d)),
         3 => n().prop_map(put_back),
         2 => (n(), n(), form.clone()).prop_map(|(n, a, b)| heard(listed(n, ""), &[a, b])),
         2 => (n(), form.clone()).prop_map(|(n, f)| heard(used_up(n), &[f])),

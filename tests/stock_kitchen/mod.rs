@@ -225,6 +225,22 @@ pub fn stowed(name: &str, place: &str, unsure: bool) -> Event {
     }
 }
 
+pub fn counted(name: &str, quantity: &str) -> Event {
+    Event::Counted {
+        item: item(name),
+        quantity: quantity.parse().unwrap(),
+    }
+}
+
+pub fn dated(name: &str, note: &str) -> Event {
+    let note = dates(note).iter().next().unwrap();
+    Event::Dated {
+        item: item(name),
+        kind: note.kind.unwrap(),
+        date: note.date,
+    }
+}
+
 pub fn made_sure(name: &str) -> Event {
     Event::MadeSure { item: item(name) }
 }

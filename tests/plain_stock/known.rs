@@ -1,0 +1,86 @@
+//! What is said later of what is there, and what follows from how much there is.
+
+use chrono::{NaiveDate, NaiveDateTime};
+use tellshelf::measure::{Amount, DateKind};
+use tellshelf::stock::{Event, ItemName, Why as Reason};
+
+use super::{Item, Lot, Model, Much, Why};
+
+impl Model {
+    /// What of an item that is kept there is too little.
+    pub(super) fn is_low(&self, item: Item) -> bool {
+        let Some(keep) = self.keep.get(&item) else {
+            return false;
+        };
+        // Of what is on its way, nobody knows yet how much there will be.
+        let waits =
+            self.tags.values().any(|tag| tag.item == item) || self.basket.contains_key(&item);
+        let lots: Vec<&Lot> = self.lots.iter().filter(|lot| lot.item == item).collect();
+        let all_fit = lots
+            .iter()
+            .all(|lot| lot.much.is_some_and(|m| m.fits(*keep)));
+        let sum: Amount = lots.iter().filter_map(|lot| Some(lot.much?.base)).sum();
+        !waits && all_fit && sum < keep.base
+    }
+
+    /// The item of which an event changes how much there is, or is to be kept.
+    pub(super) fn counted_anew(&self, event: &Event) -> Option<String> {
+        match event {
+            Event::PutAway { tag, .. } => self.tags.get(&tag.0).map(|tag| self.name(tag.item)),
+            Event::PutIn { item, .. }
+            | Event::Stowed { item, .. }
+            | Event::Used { item, .. }
+            | Event::UsedUp { item }
+            | Event::Spent { item }
+            | Event::PutBack { item }
+            | Event::KeptAt { item, .. }
+            | Event::Dated { item, .. }
+            | Event::Counted { item, .. } => Some(item.to_string()),
+            _ => None,
+        }
+    }
+
+    /// What falls below its keep level goes onto the list.
+    pub(super) fn list_if_low(&mut self, item: &str, at: NaiveDateTime) {
+        if let Some(item) = self.names.iter().position(|known| known == item)
+            && self.is_low(item)
+        {
+            self.list(item, None, Reason::BelowKeep, at);
+        }
+    }
+
+    pub(super) fn date(
+        &mut self,
+        name: &ItemName,
+        kind: DateKind,
+        date: NaiveDate,
+    ) -> Result<(), Why> {
+        let item = self.known(name).ok_or(Why::NoneLeft)?;
+        let own = || (0..self.lots.len()).filter(|i| self.lots[*i].item == item);
+        let undated = own().rfind(|i| self.lots[*i].dates.get(kind).is_none());
+        let newest = undated.or_else(|| own().next_back()).ok_or(Why::NoneLeft)?;
+        self.lots[newest].dates.insert(kind, date);
+        Ok(())
+    }
+
+    pub(super) fn count(&mut self, name: &ItemName, much: Much) -> Result<(), Why> {
+        if much.base <= Amount::default() {
+            return Err(Why::NoAmount);
+        }
+        let item = self.known(name).ok_or(Why::NoneLeft)?;
+        let mut own: Vec<&mut Lot> = self
+            .lots
+            .iter_mut()
+            .filter(|lot| lot.item == item)
+            .collect();
+        let unknown: Vec<usize> = (0..own.len()).filter(|i| own[*i].much.is_none()).collect();
+        let meant = match (unknown.as_slice(), own.len()) {
+            (_, 0) => return Err(Why::NoneLeft),
+            ([one], _) => *one,
+            ([], 1) => 0,
+            _ => return Err(Why::WhichLot),
+        };
+        own[meant].much = Some(much);
+        Ok(())
+    }
+}
