@@ -1,7 +1,7 @@
 //! What has a date coming up.
 
 use chrono::NaiveDate;
-use rusqlite::Connection;
+use rusqlite::{Connection, params};
 
 use super::ledger::parse_column;
 use super::lots::name_column;
@@ -26,28 +26,43 @@ const FROZEN: &str = "(coalesce(' ' || lot.place || ' ' LIKE '% freezer %', 0)
         OR EXISTS (SELECT 1 FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'))
     AND NOT EXISTS (SELECT 1 FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'thawed')";
 
-pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
+/// As far as a date with a year of four figures reaches: all there are.
+pub(super) const LAST: NaiveDate = match NaiveDate::from_ymd_opt(9999, 12, 31) {
+    Some(day) => day,
+    None => NaiveDate::MAX,
+};
+
+/// What has a date up to a day, soonest first, and so many at most. Each kind of date by itself is found in the order
+/// of the days; so where only the first few are asked for, the rest isn't looked at.
+pub(super) fn until(
+    connection: &Connection,
+    until: NaiveDate,
+    at_most: usize,
+) -> rusqlite::Result<Vec<Expiring>> {
     // When a thing was bought or opened is no date by which to use it.
-    let ahead: Vec<String> = DateKind::ALL
-        .into_iter()
-        .filter(|kind| kind.looks_ahead())
-        .map(|kind| format!("'{kind}'"))
-        .collect();
+    let ahead = DateKind::ALL.into_iter().filter(|kind| kind.looks_ahead());
+    let ahead: Vec<String> = ahead.map(|kind| format!("'{kind}'")).collect();
+    let lots = ahead.iter().map(|kind| {
+        format!(
+            "SELECT item.name, kind, date, place, NULL, lot.id FROM lot_date
+                JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item
+                WHERE kind = {kind} AND date <= ?1 AND NOT ({FROZEN})"
+        )
+    });
+    let lots = lots.collect::<Vec<_>>().join(" UNION ALL ");
     let ahead = ahead.join(", ");
     let mut query = connection.prepare_cached(
         // One day's things by name; what is on the shelf before what is on a tag, oldest first.
         &format!(
-            "SELECT item.name, kind, date, place, NULL, lot.id FROM lot_date
-                JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item
-                WHERE kind IN ({ahead}) AND date <= ?1 AND NOT ({FROZEN})
-             UNION ALL
+            "{lots} UNION ALL
              SELECT item.name, kind, date, NULL, number, number FROM tag_date
                 JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item
                 WHERE kind IN ({ahead}) AND date <= ?1
-             ORDER BY 3, 1, 5, 6, 2"
+             ORDER BY 3, 1, 5, 6, 2 LIMIT ?2"
         ),
     )?;
-    let rows = query.query_map([until.to_string()], |row| {
+    let at_most = i64::try_from(at_most).unwrap_or(i64::MAX);
+    let rows = query.query_map(params![until.to_string(), at_most], |row| {
         let name: String = row.get(0)?;
         let kind: String = row.get(1)?;
         let date: String = row.get(2)?;

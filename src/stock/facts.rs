@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, Params, params};
 use serde::{Deserialize, Serialize};
 
+use super::by_feel::Candidate;
 use super::feel::Feel;
 use super::items;
-use super::ledger::{Fault, unreadable};
+use super::ledger::{Fault, parse_column, parse_json, unreadable};
 use super::lots::name_column;
 use super::names::{Allergen, ItemName, OwnWords, Place, Section};
 use super::outcome::Outcome;
@@ -218,6 +219,80 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
         _ => {}
     }
     Ok(())
+}
+
+/// All that is in the house or on its way there and can be told by hand, with how it feels, its marks and places.
+pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
+    let known = format!(
+        "id IN (SELECT item FROM fact WHERE what IN ('feel', 'kind') AND (
+                EXISTS (SELECT 1 FROM lot WHERE lot.item = fact.item)
+                OR EXISTS (SELECT 1 FROM tag WHERE tag.item = fact.item)
+                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = fact.item))
+            UNION {MARKED})"
+    );
+    gather(connection, &known, [])
+}
+
+/// Of these, what may be taken for an item in a place: what is there in the same container, and what is there and has a
+/// mark; with the item itself.
+pub(super) fn beside(
+    connection: &Connection,
+    item: &ItemName,
+    place: &Place,
+) -> rusqlite::Result<Vec<Candidate>> {
+    let Some(id) = items::find(connection, item)? else {
+        return Ok(Vec::new());
+    };
+    let beside = format!(
+        "id IN (SELECT item FROM fact WHERE what = 'feel' AND which = 'container' AND value =
+                (SELECT value FROM fact WHERE item = ?1 AND what = 'feel' AND which = 'container')
+            UNION {MARKED})
+         AND EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND lot.place = ?2)"
+    );
+    gather(connection, &beside, params![id, place.as_str()])
+}
+
+/// Of these, what has a mark.
+pub(super) fn marked(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
+    gather(connection, &format!("id IN ({MARKED})"), [])
+}
+
+/// The items that have a mark.
+const MARKED: &str = "SELECT item FROM lot WHERE mark IS NOT NULL
+    UNION SELECT item FROM tag WHERE mark IS NOT NULL
+    UNION SELECT item FROM basket WHERE mark IS NOT NULL";
+
+/// The items of which this is true, in the order in which they were first mentioned.
+fn gather(
+    connection: &Connection,
+    which: &str,
+    parameters: impl Params,
+) -> rusqlite::Result<Vec<Candidate>> {
+    let mut query = connection.prepare_cached(&format!(
+        "SELECT name,
+            (SELECT json_group_object(which, value) FROM fact WHERE fact.item = item.id AND what = 'feel'),
+            (SELECT json_group_array(mark) FROM (
+                SELECT mark FROM lot WHERE lot.item = item.id AND mark IS NOT NULL
+                UNION SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
+                UNION SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL)),
+            (SELECT json_group_array(DISTINCT place ORDER BY place) FROM lot
+                WHERE lot.item = item.id AND place IS NOT NULL),
+            EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value = 'medicine')
+         FROM item WHERE {which} ORDER BY id"
+    ))?;
+    let candidates = query.query_map(parameters, |row| {
+        let text = |column| row.get::<_, String>(column);
+        let marks: Vec<String> = parse_json(2, &text(2)?)?;
+        let marks = marks.iter().map(|mark| parse_column(2, mark));
+        Ok(Candidate {
+            item: name_column(0, &text(0)?, ItemName::new)?,
+            feel: parse_json(1, &text(1)?)?,
+            marks: marks.collect::<Result<_, _>>()?,
+            places: parse_json(3, &text(3)?)?,
+            medicine: row.get(4)?,
+        })
+    })?;
+    candidates.collect()
 }
 
 /// What is in the house or on its way there, with what its label says of an allergen; `None` where nobody read it.

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime};
+use rusqlite::config::DbConfig;
 use rusqlite::session::{ConflictAction, Session, invert_strm};
 use rusqlite::{
     Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params,
@@ -29,7 +30,7 @@ use super::pool::PoolTag;
 use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, in_hand, items, known, pool, put_back, spent, used};
+use super::{amounts, codes, facts, items, known, pool, put_back, spent, used};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -372,11 +373,16 @@ impl Stock {
         since: Option<NaiveDateTime>,
     ) -> Result<Vec<Event>, StockError> {
         self.ask(|c| {
-            let mut query = c.prepare_cached(
-                "SELECT body FROM event AS e WHERE at >= ?1 AND undoes IS NULL
+            // By itself, SQLite looks through all that is no undo, however long ago it was.
+            let by = match since {
+                Some(_) => "INDEXED BY event_by_time",
+                None => "NOT INDEXED",
+            };
+            let mut query = c.prepare_cached(&format!(
+                "SELECT body FROM event AS e {by} WHERE at >= ?1 AND undoes IS NULL
                     AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
-                 ORDER BY id DESC LIMIT ?2",
-            )?;
+                 ORDER BY id DESC LIMIT ?2"
+            ))?;
             let since = since.map(time_text).unwrap_or_default();
             let at_most = i64::try_from(at_most).unwrap_or(i64::MAX);
             let events = query.query_map(params![since, at_most], |row| {
@@ -493,12 +499,53 @@ impl Stock {
         self.ask(lots::all)
     }
 
+    /// What is in a place, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Place, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let fridge = Place::new("fridge").unwrap();
+    /// for (name, place) in [("milk", Some(fridge.clone())), ("oats", None)] {
+    ///     let (item, dates) = (ItemName::new(name).unwrap(), Default::default());
+    ///     let event = Event::PutIn { item, quantity: None, place, dates };
+    ///     stock.record(event, now, Source::Typed).unwrap();
+    /// }
+    /// let there = stock.in_place(&fridge).unwrap();
+    /// assert_eq!(there.iter().map(|lot| lot.item.as_str()).collect::<Vec<_>>(), ["milk"]);
+    /// ```
+    pub fn in_place(&self, place: &Place) -> Result<Vec<Lot>, StockError> {
+        self.ask(|c| lots::in_place(c, place))
+    }
+
     /// The list, oldest line first.
     ///
     /// # Errors
     /// What the file says.
     pub fn list(&self) -> Result<Vec<ListLine>, StockError> {
         self.ask(list::lines)
+    }
+
+    /// Whether an item is on the list.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let item = ItemName::new("oats").unwrap();
+    /// stock.record(Event::UsedUp { item: item.clone() }, now, Source::Typed).unwrap();
+    /// assert!(stock.is_listed(&item).unwrap());
+    /// ```
+    pub fn is_listed(&self, item: &ItemName) -> Result<bool, StockError> {
+        self.ask(|c| list::has(c, item))
     }
 
     /// The temporary tags in use, by number.
@@ -523,7 +570,31 @@ impl Stock {
     /// # Errors
     /// What the file says.
     pub fn expiring(&self, until: NaiveDate) -> Result<Vec<Expiring>, StockError> {
-        self.ask(|c| expiry::until(c, until))
+        self.ask(|c| expiry::until(c, until, usize::MAX))
+    }
+
+    /// So many at most of what has a date, as [`Stock::expiring`], soonest first.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::measure::DateKind;
+    /// use tellshelf::stock::{Dates, Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// for (name, day) in [("oats", 28), ("milk", 27)] {
+    ///     let mut dates = Dates::default();
+    ///     dates.insert(DateKind::UseBy, NaiveDate::from_ymd_opt(2026, 11, day).unwrap());
+    ///     let event = Event::Tagged { item: ItemName::new(name).unwrap(), quantity: None, dates };
+    ///     stock.record(event, now, Source::Typed).unwrap();
+    /// }
+    /// let first = stock.expiring_first(1).unwrap();
+    /// assert_eq!(first.iter().map(|e| e.item.as_str()).collect::<Vec<_>>(), ["milk"]);
+    /// ```
+    pub fn expiring_first(&self, at_most: usize) -> Result<Vec<Expiring>, StockError> {
+        self.ask(|c| expiry::until(c, expiry::LAST, at_most))
     }
 
     /// What there is less of than its keep level, by name. An item whose quantity isn't known, or
@@ -675,30 +746,49 @@ impl Stock {
         self.ask(|c| pace::soon(c, today))
     }
 
-    /// All in the house of which it is known how it feels or how it is marked: what may be the thing in hand. Places
-    /// aren't looked up.
+    /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
     ///
     /// # Errors
     /// What the file says.
     pub fn candidates(&self) -> Result<Vec<Candidate>, StockError> {
-        self.ask(in_hand::all)
+        self.ask(facts::candidates)
     }
 
-    /// An item as it may be in hand, and what lies in a place that might be taken for it: in the same sort of container, or
-    /// with one of its marks.
+    /// The same of what may be taken for an item in a place: what is there in the same container, and what is there and
+    /// has a mark; with the item itself.
     ///
     /// # Errors
     /// What the file says.
-    pub fn beside(
-        &self,
-        item: &ItemName,
-        place: &Place,
-    ) -> Result<(Candidate, Vec<Candidate>), StockError> {
-        self.ask(|c| {
-            let new = in_hand::one(c, item)?;
-            let beside = in_hand::beside(c, &new, place)?;
-            Ok((new, beside))
-        })
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Container, Event, Fact, Feel, ItemName, Place, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let pantry = Place::new("pantry").unwrap();
+    /// let name = |name| ItemName::new(name).unwrap();
+    /// for (item, container) in [("soup", Container::Can), ("jam", Container::Jar), ("corn", Container::Can)] {
+    ///     let (item, fact) = (name(item), Fact::Feel(Feel::default().with(container)));
+    ///     let described = Event::Described { item: item.clone(), fact };
+    ///     let (place, dates) = (Some(pantry.clone()), Default::default());
+    ///     let put_in = Event::PutIn { item, quantity: None, place, dates };
+    ///     for event in [described, put_in] {
+    ///         stock.record(event, now, Source::Typed).unwrap();
+    ///     }
+    /// }
+    /// let cans = stock.beside(&name("soup"), &pantry).unwrap();
+    /// assert_eq!(cans.iter().map(|one| one.item.as_str()).collect::<Vec<_>>(), ["soup", "corn"]);
+    /// ```
+    pub fn beside(&self, item: &ItemName, place: &Place) -> Result<Vec<Candidate>, StockError> {
+        self.ask(|c| facts::beside(c, item, place))
+    }
+
+    /// The same of what has a touch mark.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn marked(&self) -> Result<Vec<Candidate>, StockError> {
+        self.ask(facts::marked)
     }
 
     /// The last uses of an item, oldest first, with the quantity where it is known.
@@ -736,6 +826,13 @@ enum Ready {
 /// How long another program may hold the file: longer than a moment, a person waits.
 const PATIENCE: Duration = Duration::from_secs(3);
 
+/// How much of the file may stay in memory, in KiB: all that answers are read from, but not the ledger. Of 50,000 lots
+/// that is 10 MB; with SQLite's own 2 MB, each answer about them reads the disk's pages anew.
+const MEMORY: i64 = 16_384;
+
+/// How many statements are kept ready: more than there are questions.
+const STATEMENTS: usize = 64;
+
 /// Looks what the file is before anything in it is changed, then brings it to this version.
 fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
     if connection.is_readonly("main")? {
@@ -750,6 +847,11 @@ fn make_ready(connection: &mut Connection) -> rusqlite::Result<Ready> {
         other => return Ok(other),
     }
     begin_write_ahead_log(connection)?;
+    connection.pragma_update(None, "cache_size", -MEMORY)?;
+    connection.set_prepared_statement_cache_capacity(STATEMENTS);
+    // Else SQLite plans a kept statement anew for each new name that is looked up with it, which takes longer than the
+    // looking up.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     // What is deleted is gone from the file.
     connection.pragma_update(None, "secure_delete", true)?;
     connection.pragma_update(None, "synchronous", "full")?;

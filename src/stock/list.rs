@@ -103,6 +103,11 @@ pub(super) fn line_of(
     query.query_row([item.as_str()], read).optional()
 }
 
+pub(super) fn has(connection: &Connection, item: &ItemName) -> rusqlite::Result<bool> {
+    let query = "SELECT 1 FROM list_line JOIN item ON item.id = list_line.item WHERE name = ?1";
+    connection.prepare_cached(query)?.exists([item.as_str()])
+}
+
 pub(super) fn add(
     connection: &Connection,
     item: &ItemName,

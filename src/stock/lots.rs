@@ -123,6 +123,13 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
     Ok(lots)
 }
 
+/// What is in a place, by name.
+pub(super) fn in_place(connection: &Connection, place: &Place) -> rusqlite::Result<Vec<Lot>> {
+    let there = format!("{COLUMNS} WHERE lot.place = ?1 ORDER BY item.name, lot.id");
+    let mut query = connection.prepare_cached(&there)?;
+    query.query_map([place.as_str()], read)?.collect()
+}
+
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} ORDER BY item.name, lot.id"))?;
     query.query_map([], read)?.collect()

@@ -16,7 +16,6 @@ mod facts;
 mod feel;
 mod feel_words;
 mod forecast;
-mod in_hand;
 mod items;
 mod known;
 mod learned;

@@ -21,8 +21,8 @@ use super::outcome::Outcome;
 pub(super) fn put_back(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
     let refuse = || Refusal::NothingToPutBack { item: item.clone() };
     let mut query = connection.prepare_cached(
-        // The expression is the index's.
-        "SELECT body, at, changes FROM event AS e
+        // The expression is the index's. By itself, SQLite goes back through all events until it finds one of the item.
+        "SELECT body, at, changes FROM event AS e INDEXED BY event_of_item
          WHERE CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END = ?1
              AND undoes IS NULL AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
          ORDER BY id DESC LIMIT 1",

@@ -149,6 +149,7 @@ CREATE INDEX event_of_item ON event (
 );
 ALTER TABLE lot ADD COLUMN mark TEXT;
 CREATE INDEX lot_by_mark ON lot (mark) WHERE mark IS NOT NULL;
+CREATE INDEX lot_by_place ON lot (place);
 ALTER TABLE lot ADD COLUMN unsure TEXT; -- 'unsure' where nobody could tell for sure what it is
 ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it

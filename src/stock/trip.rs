@@ -274,13 +274,13 @@ fn marked_so(
     mark: &Mark,
 ) -> rusqlite::Result<Option<ItemName>> {
     let mut query = connection.prepare_cached(
-        "SELECT name FROM item WHERE id <> ?1 AND (
-            EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id AND mark = ?2)
-            OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id AND mark = ?2)
-            OR EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND mark = ?2 AND (
+        "SELECT name FROM item WHERE id <> ?1 AND id IN (
+            SELECT item FROM basket WHERE mark = ?2
+            UNION ALL SELECT item FROM tag WHERE mark = ?2
+            UNION ALL SELECT item FROM lot WHERE mark = ?2 AND (
                 EXISTS (SELECT 1 FROM lot AS mine WHERE mine.item = ?1 AND mine.place IS lot.place)
-                OR EXISTS (SELECT 1 FROM fact WHERE fact.item IN (?1, item.id) AND what = 'kind'
-                    AND value = 'medicine'))))
+                OR EXISTS (SELECT 1 FROM fact WHERE fact.item IN (?1, lot.item) AND what = 'kind'
+                    AND value = 'medicine')))
          ORDER BY name",
     )?;
     let found = query.query_row(params![item, mark.to_string()], |row| {

@@ -70,14 +70,11 @@ pub(super) fn answer(
             )));
         }
         Request::UseFirst => {
-            // As far as a date with a year of four figures reaches: all there are.
-            let last = NaiveDate::from_ymd_opt(9999, 12, 31).unwrap_or(today);
-            let all = stock.expiring(last)?;
-            return Ok(Answer::say(wording::use_first(&all, today)));
+            let first = stock.expiring_first(wording::FIRST)?;
+            return Ok(Answer::say(wording::use_first(&first, today)));
         }
         Request::WhatIsIn(place) => {
-            let mut there = stock.shelf()?;
-            there.retain(|lot| lot.place.as_ref() == Some(place));
+            let there = stock.in_place(place)?;
             return Ok(Answer::say(wording::what_is_in(place, &there)));
         }
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
@@ -127,7 +124,7 @@ pub(super) fn answer(
         }
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
-            let listed = stock.list()?.iter().any(|line| line.item == *item);
+            let listed = stock.is_listed(item)?;
             return Ok(Answer::say(wording::why(item, why, listed, today)));
         }
         Request::HasAllergen(item, allergen) => {
@@ -325,16 +322,13 @@ fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, S
         place: None,
     };
     let ranking = rank(&asked, &candidates);
-    let likely = ranking.ranked.iter().take(MOST_ALIKE);
-    let mut told = Vec::new();
-    for ranked in likely {
-        if let Some(sureness) = ranked.sureness {
-            let lots = stock.lots(&ranked.item)?;
-            let places = lots.into_iter().filter_map(|lot| lot.place).collect();
-            told.push((ranked.item.clone(), sureness, places));
-        }
-    }
-    let reply = wording_facts::feels_like(&told, ranking.medicine_feels_so);
+    let likely = ranking.ranked.iter().filter_map(|ranked| {
+        let known = candidates.iter().find(|known| known.item == ranked.item);
+        let places = known.map(|known| known.places.clone()).unwrap_or_default();
+        Some((ranked.item.clone(), ranked.sureness?, places))
+    });
+    let likely: Vec<_> = likely.take(MOST_ALIKE).collect();
+    let reply = wording_facts::feels_like(&likely, ranking.medicine_feels_so);
     Ok(Answer::say(reply))
 }
 
@@ -369,7 +363,11 @@ const MOST_ALIKE: usize = 3;
 
 /// What feels like something that just came into a place, with a mark that would tell them apart.
 pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<String, StockError> {
-    let (new, there) = stock.beside(item, place)?;
+    let mut there = stock.beside(item, place)?;
+    let Some(at) = there.iter().position(|known| known.item == *item) else {
+        return Ok(String::new());
+    };
+    let new = there.remove(at);
     let named = |known: &Candidate| known.item.clone();
     // A mark means one thing in one place.
     let shared = |known: &&Candidate| known.marks.iter().any(|mark| new.marks.contains(mark));
@@ -378,10 +376,11 @@ pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<Str
     if same_mark.is_empty() && alike.is_empty() {
         return Ok(String::new());
     }
-    let mark = free_mark(&new, &stock.candidates()?, None);
-    Ok(match (same_mark.as_slice(), alike.as_slice()) {
-        ([], alike) => wording_facts::feels_alike(alike, mark),
-        (marked, _) => wording_facts::marked_alike(marked, mark),
+    let mark = free_mark(&new, &stock.marked()?, None);
+    Ok(if same_mark.is_empty() {
+        wording_facts::feels_alike(&alike, mark)
+    } else {
+        wording_facts::marked_alike(&same_mark, mark)
     })
 }
 
@@ -546,6 +545,6 @@ fn tags_of(stock: &Stock, item: &ItemName) -> Result<Vec<TemporaryTag>, StockErr
 fn where_is(stock: &Stock, item: &ItemName) -> Result<Answer, StockError> {
     let lots = stock.lots(item)?;
     let tags = tags_of(stock, item)?;
-    let listed = stock.list()?.iter().any(|line| line.item == *item);
+    let listed = stock.is_listed(item)?;
     Ok(Answer::say(wording::where_is(item, &lots, &tags, listed)))
 }

@@ -13,7 +13,9 @@ use super::walk::{Here, Walk};
 use super::{wording, wording_facts, wording_round};
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::{DateDoubt, DateKind};
-use crate::stock::{Clip, Code, Event, ItemName, Lot, Place, Refusal, Source, Stock, StockError};
+use crate::stock::{
+    Clip, Code, Event, ItemName, Learned, Lot, Place, Refusal, Source, Stock, StockError,
+};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -78,6 +80,8 @@ pub struct Session {
     /// The names that any kitchen knows.
     starter: Lexicon,
     names: Arc<Lexicon>,
+    /// What the names were made of; `None` once there is one more.
+    known: Option<Known>,
     /// For guided hearing, with the mode it is for; made anew when a name is learned.
     acceptor: Option<(Option<&'static str>, Rc<Acceptor>)>,
     open: Option<Asked>,
@@ -98,7 +102,8 @@ impl Session {
     /// What the stock's file says.
     pub fn new(stock: Stock, grammar: Grammar) -> Result<Self, StockError> {
         let starter = Lexicon::starter(grammar.language());
-        let names = Arc::new(all_names(&starter, &stock)?);
+        let known = Known::of(&stock)?;
+        let names = Arc::new(known.beside(&starter));
         let walk = Walk::of(&stock)?;
         Ok(Self {
             stock,
@@ -106,6 +111,7 @@ impl Session {
             walk,
             starter,
             names,
+            known: Some(known),
             acceptor: None,
             open: None,
             said: None,
@@ -610,6 +616,7 @@ impl Session {
         }
         // The acceptor shares the names, and is out of date with one more.
         self.acceptor = None;
+        self.known = None;
         let names = Arc::make_mut(&mut self.names);
         names.add(name, name);
         forms
@@ -617,10 +624,14 @@ impl Session {
             .for_each(|form| names.add_heard(name, form.as_str()));
     }
 
-    /// Names may have gone as well.
+    /// Names may have gone as well. Mostly none did; then the acceptor keeps what it has walked.
     fn know_names_anew(&mut self) -> Result<(), StockError> {
-        self.acceptor = None;
-        self.names = Arc::new(all_names(&self.starter, &self.stock)?);
+        let known = Known::of(&self.stock)?;
+        if self.known.as_ref() != Some(&known) {
+            self.acceptor = None;
+            self.names = Arc::new(known.beside(&self.starter));
+            self.known = Some(known);
+        }
         Ok(())
     }
 
@@ -809,22 +820,38 @@ fn long_past(request: &Request, today: NaiveDate) -> Option<String> {
 /// From here on a date is long past.
 const LONG_PAST: Days = Days::new(60);
 
-/// Every name by which something is known here.
-fn all_names(starter: &Lexicon, stock: &Stock) -> Result<Lexicon, StockError> {
-    let mut names = starter.clone();
-    for name in stock.names()? {
-        let is_new = names.find(&name).is_none();
-        names.add(&name, &name);
-        if is_new {
-            names.add_heard(&name, &name);
-        }
+/// What the stock calls things.
+#[derive(PartialEq)]
+struct Known {
+    names: Vec<String>,
+    learned: Vec<Learned>,
+}
+
+impl Known {
+    fn of(stock: &Stock) -> Result<Self, StockError> {
+        Ok(Self {
+            names: stock.names()?,
+            learned: stock.learned()?,
+        })
     }
-    for learned in stock.learned()? {
-        for form in &learned.forms {
-            names.add_heard(learned.item.as_str(), form.as_str());
+
+    /// Every name by which something is known here.
+    fn beside(&self, starter: &Lexicon) -> Lexicon {
+        let mut names = starter.clone();
+        for name in &self.names {
+            let is_new = names.find(name).is_none();
+            names.add(name, name);
+            if is_new {
+                names.add_heard(name, name);
+            }
         }
+        for learned in &self.learned {
+            for form in &learned.forms {
+                names.add_heard(learned.item.as_str(), form.as_str());
+            }
+        }
+        names
     }
-    Ok(names)
 }
 
 fn names(texts: &[String]) -> Vec<ItemName> {

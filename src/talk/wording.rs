@@ -632,27 +632,28 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
 }
 
 /// At most this many are named where the question was only what comes first.
-const FIRST: usize = 3;
+pub(super) const FIRST: usize = 3;
 
-pub(super) fn use_first(by_date: &[Expiring], today: NaiveDate) -> String {
-    if by_date.is_empty() {
+pub(super) fn use_first(first: &[Expiring], today: NaiveDate) -> String {
+    if first.is_empty() {
         return "Nothing has a date yet.".to_owned();
     }
-    expiring(&by_date[..by_date.len().min(FIRST)], today, today)
+    expiring(first, today, today)
 }
 
 pub(super) fn what_is_in(place: &Place, lots: &[Lot]) -> String {
-    let mut items: Vec<&ItemName> = lots.iter().map(|lot| &lot.item).collect();
-    items.dedup();
-    if items.is_empty() {
+    if lots.is_empty() {
         return format!("{}: nothing noted.", capital(place.as_str()));
     }
-    let said = items.iter().map(|item| {
-        let there: Vec<&Lot> = lots.iter().filter(|lot| lot.item == **item).collect();
-        format!("{item}, {}", amounts(&there))
-    });
-    let said = said.collect::<Vec<_>>().join("; ");
-    format!("{}: {said}.", things(items.len()))
+    // They come by name.
+    let said = lots
+        .chunk_by(|one, next| one.item == next.item)
+        .map(|lots| {
+            let there: Vec<&Lot> = lots.iter().collect();
+            format!("{}, {}", there[0].item, amounts(&there))
+        });
+    let said: Vec<String> = said.collect();
+    format!("{}: {}.", things(said.len()), said.join("; "))
 }
 
 /// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
