@@ -129,19 +129,26 @@ fn events() -> impl Strategy<Value = Event> {
 /// Some things that follow one another in a kitchen, with anything in between.
 fn stories() -> impl Strategy<Value = Vec<Event>> {
     let name = || one_of(&["oats", "oat", "milk"]);
-    let tag = 1..5u32;
-    let gone = (name(), prop::bool::ANY)
-        .prop_map(|(n, is_tag_read)| if is_tag_read { spent(n) } else { used_up(n) });
+    let (tag, much) = (1..5u32, one_of(&["", "2 bag", "1 pound"]));
+    let gone = (name(), prop::bool::ANY);
+    let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
+    let away = prop::collection::vec(events(), 0..4);
     prop_oneof![
         12 => events().prop_map(|event| vec![event]),
         1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
-        1 => (name(), tag.clone(), events(), events())
-            .prop_map(|(n, t, e, f)| vec![kitchen_tagged(n, t), e, used_up(n), f, put_back(n)]),
+        // One tag for one thing after another.
+        1 => (name(), name(), tag.clone(), events()).prop_map(|(n, m, t, e)| {
+            let first = [kitchen_tagged(n, t), used_up(n), e];
+            let next = [kitchen_tagged(m, t), used_up(m), put_back(n)];
+            first.into_iter().chain(next).collect()
+        }),
         1 => (tag, events()).prop_map(|(t, e)| vec![tag_lost(t), e, tag_found(t)]),
-        1 => (name(), prop::collection::vec(events(), 1..5), events()).prop_map(|(n, away, home)| {
-            let away = std::iter::once(Event::TripBegun).chain(away);
-            let home = [got(n), Event::CameHome, home, stowed(n, "pantry", true)];
-            away.chain(home).collect()
+        // One thing from the list to its place.
+        1 => (name(), much, away, events(), prop::bool::ANY).prop_map(|(n, q, away, e, is_tagged)| {
+            let away = [listed(n, q), Event::TripBegun].into_iter().chain(away);
+            let tag = is_tagged.then(|| tagged(n, "", ""));
+            let home = [Event::CameHome, e, stowed(n, "pantry", true)];
+            away.chain([got(n)]).chain(tag).chain(home).collect()
         }),
     ]
 }
