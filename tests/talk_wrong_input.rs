@@ -57,6 +57,13 @@ fn a_tag_that_is_on_something_else() {
 }
 
 #[test]
+fn a_tag_that_is_lost_before_its_thing_is_put_away() {
+    let before = ["temporary tag two pounds of salmon"];
+    let reply = "Tag 1 is noted for salmon. Nothing changed. Put the salmon away first.";
+    refused(&before, "I lost tag one", reply);
+}
+
+#[test]
 fn a_tag_of_another_kind() {
     let before = [
         "reminder tag five for salt",

@@ -186,6 +186,9 @@ impl Stock {
         self.tags()?;
         self.low()?;
         self.learned()?;
+        self.pool()?;
+        self.waiting()?;
+        self.candidates()?;
         Ok(())
     }
 

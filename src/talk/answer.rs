@@ -284,7 +284,12 @@ pub(super) fn answer(
         None => true,
     };
     let bought = matches!(request, Request::Got(_));
-    let outcome = stock.record(event, now, source)?;
+    let outcome = match (request, stock.record(event, now, source)) {
+        (Request::LoseTag(tag), Err(StockError::Refused(Refusal::TagInUse { item, .. }))) => {
+            return Ok(Answer::say(wording_round::tag_still_needed(*tag, &item)));
+        }
+        (_, outcome) => outcome?,
+    };
     let mut reply = if bought {
         wording::got(&outcome, today)
     } else {

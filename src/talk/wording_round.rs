@@ -275,6 +275,11 @@ pub(super) fn misread(code: &Code) -> Option<&'static str> {
     }
 }
 
+/// A temporary tag that is lost on its way: all that is known of the thing is noted under its number.
+pub(super) fn tag_still_needed(tag: TagNumber, item: &ItemName) -> String {
+    format!("Tag {tag} is noted for {item}. Nothing changed. Put the {item} away first.")
+}
+
 /// What a code stands for already.
 pub(super) fn code_taken(known: &Coded) -> String {
     match known {
