@@ -228,7 +228,7 @@ pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candid
                 EXISTS (SELECT 1 FROM lot WHERE lot.item = fact.item)
                 OR EXISTS (SELECT 1 FROM tag WHERE tag.item = fact.item)
                 OR EXISTS (SELECT 1 FROM basket WHERE basket.item = fact.item))
-            UNION {MARKED})"
+            UNION ALL {MARKED})"
     );
     gather(connection, &known, [])
 }
@@ -246,7 +246,7 @@ pub(super) fn beside(
     let beside = format!(
         "id IN (SELECT item FROM fact WHERE what = 'feel' AND which = 'container' AND value =
                 (SELECT value FROM fact WHERE item = ?1 AND what = 'feel' AND which = 'container')
-            UNION {MARKED})
+            UNION ALL {MARKED})
          AND EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND lot.place = ?2)"
     );
     gather(connection, &beside, params![id, place.as_str()])
@@ -259,8 +259,8 @@ pub(super) fn marked(connection: &Connection) -> rusqlite::Result<Vec<Candidate>
 
 /// The items that have a mark.
 const MARKED: &str = "SELECT item FROM lot WHERE mark IS NOT NULL
-    UNION SELECT item FROM tag WHERE mark IS NOT NULL
-    UNION SELECT item FROM basket WHERE mark IS NOT NULL";
+    UNION ALL SELECT item FROM tag WHERE mark IS NOT NULL
+    UNION ALL SELECT item FROM basket WHERE mark IS NOT NULL";
 
 /// The items of which this is true, in the order in which they were first mentioned.
 fn gather(
@@ -271,11 +271,11 @@ fn gather(
     let mut query = connection.prepare_cached(&format!(
         "SELECT name,
             (SELECT json_group_object(which, value) FROM fact WHERE fact.item = item.id AND what = 'feel'),
-            (SELECT json_group_array(mark) FROM (
+            (SELECT json_group_array(DISTINCT mark) FROM (
                 SELECT mark FROM lot WHERE lot.item = item.id AND mark IS NOT NULL
-                UNION SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
-                UNION SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL)),
-            (SELECT json_group_array(DISTINCT place ORDER BY place) FROM lot
+                UNION ALL SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
+                UNION ALL SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL)),
+            (SELECT json_group_array(DISTINCT place) FROM lot
                 WHERE lot.item = item.id AND place IS NOT NULL),
             EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value = 'medicine')
          FROM item WHERE {which} ORDER BY id"

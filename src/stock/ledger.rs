@@ -502,7 +502,7 @@ impl Stock {
         self.ask(lots::all)
     }
 
-    /// What is in a place, by name.
+    /// What is in a place and how much of it, lot by lot, by name.
     ///
     /// # Errors
     /// What the file says.
@@ -519,9 +519,9 @@ impl Stock {
     ///     stock.record(event, now, Source::Typed).unwrap();
     /// }
     /// let there = stock.in_place(&fridge).unwrap();
-    /// assert_eq!(there.iter().map(|lot| lot.item.as_str()).collect::<Vec<_>>(), ["milk"]);
+    /// assert_eq!(there, [(ItemName::new("milk").unwrap(), None)]);
     /// ```
-    pub fn in_place(&self, place: &Place) -> Result<Vec<Lot>, StockError> {
+    pub fn in_place(&self, place: &Place) -> Result<Vec<(ItemName, Option<Quantity>)>, StockError> {
         self.ask(|c| lots::in_place(c, place))
     }
 

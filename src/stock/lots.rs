@@ -123,11 +123,25 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
     Ok(lots)
 }
 
-/// What is in a place, by name.
-pub(super) fn in_place(connection: &Connection, place: &Place) -> rusqlite::Result<Vec<Lot>> {
-    let there = format!("{COLUMNS} WHERE lot.place = ?1 ORDER BY item.name, lot.id");
-    let mut query = connection.prepare_cached(&there)?;
-    query.query_map([place.as_str()], read)?.collect()
+/// What is in a place and how much of it, lot by lot, by name. No more is read of them: where much lies in one place,
+/// that counts.
+pub(super) fn in_place(
+    connection: &Connection,
+    place: &Place,
+) -> rusqlite::Result<Vec<(ItemName, Option<Quantity>)>> {
+    let mut query = connection.prepare_cached(
+        "SELECT name, quantity FROM lot JOIN item ON item.id = lot.item WHERE place = ?1
+         ORDER BY name, lot.id",
+    )?;
+    let there = query.query_map([place.as_str()], |row| {
+        let name: String = row.get(0)?;
+        let quantity: Option<String> = row.get(1)?;
+        Ok((
+            name_column(0, &name, ItemName::new)?,
+            quantity.map(|text| amounts::column(1, &text)).transpose()?,
+        ))
+    })?;
+    there.collect()
 }
 
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {

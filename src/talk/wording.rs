@@ -641,17 +641,15 @@ pub(super) fn use_first(first: &[Expiring], today: NaiveDate) -> String {
     expiring(first, today, today)
 }
 
-pub(super) fn what_is_in(place: &Place, lots: &[Lot]) -> String {
-    if lots.is_empty() {
+pub(super) fn what_is_in(place: &Place, by_name: &[(ItemName, Option<Quantity>)]) -> String {
+    if by_name.is_empty() {
         return format!("{}: nothing noted.", capital(place.as_str()));
     }
-    // They come by name.
-    let said = lots
-        .chunk_by(|one, next| one.item == next.item)
-        .map(|lots| {
-            let there: Vec<&Lot> = lots.iter().collect();
-            format!("{}, {}", there[0].item, amounts(&there))
-        });
+    let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
+    let said = said.map(|lots| {
+        let quantities = lots.iter().map(|(_, quantity)| quantity.as_ref());
+        format!("{}, {}", lots[0].0, added_up(quantities))
+    });
     let said: Vec<String> = said.collect();
     format!("{}: {}.", things(said.len()), said.join("; "))
 }
@@ -803,8 +801,18 @@ fn lots_said(lots: &[Lot]) -> String {
 
 /// Lots added up as far as they can be.
 pub(super) fn amounts(lots: &[&Lot]) -> String {
+    added_up(lots.iter().map(|lot| lot.quantity.as_ref()))
+}
+
+/// Quantities added up as far as they can be; `None` is one that nobody said.
+fn added_up<'q>(quantities: impl Iterator<Item = Option<&'q Quantity>>) -> String {
     let mut sums: Vec<Quantity> = Vec::new();
-    for quantity in lots.iter().filter_map(|lot| lot.quantity.as_ref()) {
+    let mut unknown = false;
+    for quantity in quantities {
+        let Some(quantity) = quantity else {
+            unknown = true;
+            continue;
+        };
         match sums
             .iter_mut()
             .find_map(|sum| Some((sum.plus(quantity).ok()?, sum)))
@@ -814,8 +822,7 @@ pub(super) fn amounts(lots: &[&Lot]) -> String {
         }
     }
     let mut said: Vec<String> = sums.iter().map(Quantity::spoken).collect();
-    if lots.iter().any(|lot| lot.quantity.is_none()) {
-        // Nobody said how much that is.
+    if unknown {
         said.push(if said.is_empty() { "some" } else { "some more" }.to_owned());
     }
     said.join(" and ")
