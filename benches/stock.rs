@@ -1,9 +1,9 @@
 //! Whether a long life makes the stock slower: `cargo bench --bench stock -- DIR`.
 //!
-//! A made-up kitchen lives through 500,000 events, all of them recorded as a person's are; then it has 5,000 items and
-//! 50,000 lots. It is kept in `DIR`, and made only where it isn't there yet: on a RAM disk within minutes, elsewhere the
-//! half million waits for the disk take an hour. What is timed are copies in the folder for temporary files, or in the
-//! one given by `--on`: there, a change is done once it is on the disk.
+//! A made-up kitchen lives through 500,000 events, all of them recorded as a person's are; then it has 5,000 items
+//! and 50,000 lots. It is kept in `DIR`, and made only where it isn't there yet: on a RAM disk within minutes,
+//! elsewhere the half million waits for the disk take an hour. What is timed are copies in the folder for temporary
+//! files, or in the one given by `--on`: there, a change is done once it is on the disk.
 //!
 //! Beside it stand the same kitchen as it was after 5,000 events, small as yet; and the big one with all but the last
 //! 5,000 events cut off its ledger, which shows what the length of the ledger by itself costs.
