@@ -148,9 +148,12 @@ CREATE INDEX event_of_item ON event (
     CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END
 );
 ALTER TABLE lot ADD COLUMN mark TEXT;
-CREATE INDEX lot_by_mark ON lot (mark) WHERE mark IS NOT NULL;
-CREATE INDEX lot_by_place ON lot (place);
+CREATE INDEX lot_by_mark ON lot (item, mark) WHERE mark IS NOT NULL;
+CREATE INDEX lot_by_place ON lot (place, item, quantity);
+CREATE INDEX lot_where ON lot (item, place);
+CREATE INDEX tag_of_item ON tag (item);
 ALTER TABLE lot ADD COLUMN unsure TEXT; -- 'unsure' where nobody could tell for sure what it is
+CREATE INDEX lot_unknown ON lot (item) WHERE unsure IS NOT NULL OR place IS NULL OR quantity IS NULL;
 ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
 ";
