@@ -130,6 +130,7 @@ fn events() -> impl Strategy<Value = Event> {
 fn stories() -> impl Strategy<Value = Vec<Event>> {
     let name = || one_of(&["oats", "oat", "milk"]);
     let (tag, much) = (1..5u32, one_of(&["", "2 bag", "1 pound"]));
+    let band = one_of(&["1 band", "2 band lid"]);
     let gone = (name(), prop::bool::ANY);
     let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
     let away = prop::collection::vec(events(), 0..4);
@@ -143,6 +144,12 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
             first.into_iter().chain(next).collect()
         }),
         1 => (tag, events()).prop_map(|(t, e)| vec![tag_lost(t), e, tag_found(t)]),
+        // One mark for a thing and for a medicine.
+        1 => (name(), name(), band, events(), prop::bool::ANY).prop_map(|(n, m, b, e, is_first)| {
+            let medicine = described(if is_first { n } else { m }, Fact::Kind(ItemKind::Medicine));
+            let first = [put_in(n, "", "pantry", ""), marked(n, b), medicine];
+            first.into_iter().chain([e, put_in(m, "", "fridge", ""), marked(m, b)]).collect()
+        }),
         // One thing from the list to its place.
         1 => (name(), much, away, events(), prop::bool::ANY).prop_map(|(n, q, away, e, is_tagged)| {
             let away = [listed(n, q), Event::TripBegun].into_iter().chain(away);
