@@ -92,7 +92,7 @@ fn the_demo_ends_with_what_was_said() {
         "  milk: 1 gallon, fridge, best by 2026-12-10\n",
         "  oats: 1 bag, pantry\n",
         "  salmon: 2 pounds 4 ounces, freezer, use by 2026-12-03\n",
-        "On the list: dish soap.\n",
+        "On the list: tomatoes, dish soap.\n",
         "Temporary tags: nothing.\n",
     ] {
         assert!(end.contains(line), "{line} isn't in {end}");

@@ -700,7 +700,7 @@ impl Stock {
         self.ask(|c| pool::find(c, number))
     }
 
-    /// Every tag that was spoken of and isn't merely free, by number.
+    /// Every tag that was spoken of, by number; temporary ones only while they are in use, in hand or lost.
     ///
     /// # Errors
     /// What the file says.
