@@ -17,7 +17,7 @@ fn the_next_run_goes_on_where_the_last_one_ended() {
     assert_eq!(
         kitchen.say(&["I used three eggs", "what is running low", "read the tags"]),
         [
-            "Eggs: 9 left.",
+            "Eggs: 9 left. Less than you keep: on the list.",
             "Eggs: 9, you keep 10.",
             "1 tag. 1: salmon."
         ]
