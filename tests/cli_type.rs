@@ -234,7 +234,10 @@ fn a_date_that_has_passed_comes_with_the_usual_caution() {
 fn what_runs_low_is_compared_with_what_is_to_be_kept() {
     talk(&[
         ("what is running low", "Nothing is below its keep level."),
-        ("keep three cans of tomatoes", "Tomatoes: keep 3 cans."),
+        (
+            "keep three cans of tomatoes",
+            "Tomatoes: keep 3 cans. Less than you keep: on the list.",
+        ),
         ("what is running low", "Tomatoes: none, you keep 3 cans."),
         (
             "add two cans of tomatoes to the cupboard",
@@ -243,7 +246,7 @@ fn what_runs_low_is_compared_with_what_is_to_be_kept() {
         ("what's low", "Tomatoes: 2 cans, you keep 3 cans."),
         (
             "add one can of tomatoes to the cupboard",
-            "Tomatoes: 1 can, cupboard.",
+            "Tomatoes: 1 can, cupboard. Off the list.",
         ),
         ("what is running low", "Nothing is below its keep level."),
     ]);

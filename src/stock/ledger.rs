@@ -956,8 +956,8 @@ fn write(
     for table in schema::DERIVED {
         session.attach(Some(table))?;
     }
-    let outcome = apply(transaction, event, at)?;
-    follow(transaction, &outcome, at)?;
+    let mut outcome = apply(transaction, event, at)?;
+    follow(transaction, &mut outcome, at)?;
     let mut changes = Vec::new();
     session.changeset_strm(&mut changes)?;
     drop(session);
@@ -976,10 +976,14 @@ fn write(
 
 /// What follows from a change of what is there: what fell below its keep level is put on the list, and it is reckoned
 /// again when it runs out.
-fn follow(transaction: &Transaction<'_>, outcome: &Outcome, at: NaiveDateTime) -> Inner<()> {
-    if let Some(item) = outcome.changed_lots_of() {
-        low::list_if_low(transaction, item, at)?;
-        pace::look_ahead(transaction, item, at.date())?;
+fn follow(transaction: &Transaction<'_>, outcome: &mut Outcome, at: NaiveDateTime) -> Inner<()> {
+    if let Some(item) = outcome.changed_lots_of().cloned() {
+        let is_listed = low::list_if_low(transaction, &item, at)?;
+        pace::look_ahead(transaction, &item, at.date())?;
+        // What came in isn't enough: so it is on the list as before.
+        if let (true, Outcome::CameIn { off_list, .. }) = (is_listed, outcome) {
+            *off_list = false;
+        }
     }
     Ok(())
 }

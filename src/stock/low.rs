@@ -81,12 +81,12 @@ fn below(
     Ok(is_low.then_some(have))
 }
 
-/// Puts an item on the list once there is less of it than its keep level.
+/// Puts an item on the list once there is less of it than its keep level. Says whether it did.
 pub(super) fn list_if_low(
     connection: &Connection,
     item: &ItemName,
     at: NaiveDateTime,
-) -> rusqlite::Result<()> {
+) -> rusqlite::Result<bool> {
     let query = "SELECT id, keep FROM item WHERE name = ?1 AND keep IS NOT NULL";
     let kept = connection.query_row(query, [item.as_str()], |row| {
         let keep: String = row.get(1)?;
@@ -95,7 +95,7 @@ pub(super) fn list_if_low(
     if let Some((id, keep)) = kept.optional()?
         && below(connection, item, &keep)?.is_some()
     {
-        list::insert(connection, id, None, Why::BelowKeep, at)?;
+        return list::insert(connection, id, None, Why::BelowKeep, at);
     }
-    Ok(())
+    Ok(false)
 }
