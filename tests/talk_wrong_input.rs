@@ -211,7 +211,7 @@ fn a_code_that_was_misread_is_scanned_again() {
         ("6291041500214", "That code was misread. Scan it again."),
         (
             "201234105992",
-            "That is the store's own number, good for this pack only. Say what it is.",
+            "That number is the store's own: it names nothing at home. Use the name instead.",
         ),
     ] {
         let turn = session.scan(code, now(), Source::Typed).unwrap();
@@ -227,4 +227,29 @@ fn a_code_that_was_misread_is_scanned_again() {
     session.hear(&["this is the rice"], now(), Source::Typed);
     let turn = session.scan("6291041500213", now(), Source::Typed).unwrap();
     assert_eq!(turn.reply, "No rice on the shelf.");
+}
+
+#[test]
+fn a_code_that_nobody_knows_ends_no_walk() {
+    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+    let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+    let mut say = |line: &str| {
+        let scanned = session.scan(line, now(), Source::Typed);
+        let turn = scanned.unwrap_or_else(|| session.hear(&[line], now(), Source::Typed));
+        turn.reply
+    };
+    say("add a bag of sugar to the pantry");
+    say("kitchen tag five on the sugar");
+    say("add a bag of flour to the pantry");
+    say("spent tags");
+    let unknown =
+        "I don't know this code. Say: this is, and its name; or: this is tag, and its number.";
+    assert_eq!(say("04A2B1C2D3"), unknown);
+    assert_eq!(say("this is tag five"), "The code means tag 5.");
+    assert_eq!(say("04A2B1C2D3"), "Sugar.");
+    // One that is passed by doesn't end it either.
+    assert_eq!(say("04FFB1C2D3"), unknown);
+    assert_eq!(say("flour"), "Flour.");
+    let done = "2 tags read: sugar, flour. 2 things on the list.";
+    assert_eq!(say("done"), done);
 }

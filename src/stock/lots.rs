@@ -133,15 +133,19 @@ pub(super) fn in_place(
         "SELECT name, quantity FROM lot JOIN item ON item.id = lot.item WHERE place = ?1
          ORDER BY name, lot.id",
     )?;
-    let there = query.query_map([place.as_str()], |row| {
-        let name: String = row.get(0)?;
-        let quantity: Option<String> = row.get(1)?;
-        Ok((
-            name_column(0, &name, ItemName::new)?,
-            quantity.map(|text| amounts::column(1, &text)).transpose()?,
-        ))
-    })?;
-    there.collect()
+    query
+        .query_map([place.as_str()], name_and_quantity)?
+        .collect()
+}
+
+/// Reads a row that begins with an item's name and how much there is of it, which may be absent.
+pub(super) fn name_and_quantity(row: &Row<'_>) -> rusqlite::Result<(ItemName, Option<Quantity>)> {
+    let name: String = row.get(0)?;
+    let quantity: Option<String> = row.get(1)?;
+    Ok((
+        name_column(0, &name, ItemName::new)?,
+        quantity.map(|text| amounts::column(1, &text)).transpose()?,
+    ))
 }
 
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {
@@ -178,6 +182,7 @@ pub(super) fn put_in(
         facts::note_last_place(connection, id, place)?;
     }
     // What has come in needn't be bought any more.
+    pool::heed(connection, id)?;
     let off_list = list::delete(connection, id)?;
     Ok(Outcome::CameIn {
         lot: Lot {

@@ -11,7 +11,7 @@ use super::lots::{self, name_column};
 use super::mark::Mark;
 use super::names::{ItemName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, items, pool, tags};
+use super::{items, pool, tags};
 use crate::measure::Quantity;
 
 /// A thing that has no place yet: on its way home, or waiting to be put away.
@@ -77,11 +77,11 @@ pub(super) fn waiting(connection: &Connection) -> rusqlite::Result<Vec<Waiting>>
          ORDER BY basket.item",
     )?;
     let basket = query.query_map([], |row| {
-        let name: String = row.get(0)?;
-        let (quantity, mark): (Option<String>, Option<String>) = (row.get(1)?, row.get(2)?);
+        let (item, quantity) = lots::name_and_quantity(row)?;
+        let mark: Option<String> = row.get(2)?;
         Ok(Waiting {
-            item: name_column(0, &name, ItemName::new)?,
-            quantity: quantity.map(|text| amounts::column(1, &text)).transpose()?,
+            item,
+            quantity,
             tag: None,
             mark: mark.map(|text| parse_column(2, &text)).transpose()?,
             dates: Dates::default(),
@@ -210,14 +210,7 @@ pub(super) fn last(connection: &Connection) -> rusqlite::Result<Option<LastTrip>
         "SELECT name, quantity FROM bought JOIN item ON item.id = bought.item WHERE trip = ?1
          ORDER BY name",
     )?;
-    let things = query.query_map([trip], |row| {
-        let name: String = row.get(0)?;
-        let quantity: Option<String> = row.get(1)?;
-        Ok((
-            name_column(0, &name, ItemName::new)?,
-            quantity.map(|text| amounts::column(1, &text)).transpose()?,
-        ))
-    })?;
+    let things = query.query_map([trip], lots::name_and_quantity)?;
     Ok(Some((began, things.collect::<Result<_, _>>()?)))
 }
 

@@ -7,6 +7,7 @@
 mod answer;
 mod question;
 mod request;
+mod scanned;
 mod session;
 mod turn;
 mod walk;

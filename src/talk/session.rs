@@ -10,7 +10,7 @@ use super::question::Question;
 use super::request::{Correction, Goods, Request, Used};
 use super::turn::Turn;
 use super::walk::{Here, Walk};
-use super::{wording, wording_facts, wording_round};
+use super::{scanned, wording, wording_facts};
 use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
 use crate::measure::{DateDoubt, DateKind};
 use crate::stock::{
@@ -149,7 +149,7 @@ impl Session {
     /// Answers a code that a scanner typed; `None` where the text is none. A code is no sentence: it is answered by what
     /// it stands for, and by where the talk is.
     pub fn scan(&mut self, text: &str, now: NaiveDateTime, source: Source) -> Option<Turn> {
-        let code = wording_round::code_in(text)?;
+        let code = scanned::code_in(text)?;
         let understanding = Understanding {
             heard: text.trim().to_owned(),
             command: None,
@@ -168,7 +168,7 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        if let Some(reply) = wording_round::misread(code) {
+        if let Some(reply) = scanned::misread(code) {
             return Ok(Answer::say(reply.to_owned()));
         }
         let here = Here {

@@ -24,8 +24,8 @@ pub(super) enum Walk {
     Store(Store),
     /// Things get their places.
     Away(Away),
-    /// A scanner read this, and nobody knows what it is.
-    Code(Code),
+    /// A scanner read a code that nobody knows; once it is told, or something else is said, the talk goes on where it was.
+    Code { code: Code, before: Box<Walk> },
 }
 
 /// The walk along the list.
@@ -95,7 +95,7 @@ impl Walk {
             Self::Spent(read) => {
                 read.pop();
             }
-            Self::Code(_) => {}
+            Self::Code { before, .. } => before.look_again(stock)?,
         }
         Ok(())
     }
@@ -107,7 +107,7 @@ impl Walk {
             Self::Spent(_) => Some("spent"),
             Self::Store(_) => Some("store"),
             Self::Away(_) => Some("away"),
-            Self::Code(_) => Some("code"),
+            Self::Code { before, .. } => before.mode().or(Some("code")),
         }
     }
 
@@ -118,7 +118,7 @@ impl Walk {
             Self::Spent(_) => Some(wording_round::HELP_SPENT),
             Self::Store(_) => Some(wording_round::HELP_STORE),
             Self::Away(_) => Some(wording_round::HELP_AWAY),
-            Self::Code(_) => Some(wording_round::UNKNOWN_CODE),
+            Self::Code { .. } => Some(wording_round::UNKNOWN_CODE),
         }
     }
 
@@ -129,6 +129,12 @@ impl Walk {
         mut here: Here<'_>,
     ) -> Result<Option<Answer>, StockError> {
         let here = &mut here;
+        if !matches!(
+            request,
+            Request::CodeIs(_) | Request::CodeIsTag(_) | Request::Help
+        ) {
+            self.forget_code();
+        }
         Ok(Some(match request {
             Request::Help => match self.help() {
                 Some(help) => Answer::say(help.to_owned()),
@@ -221,8 +227,10 @@ impl Walk {
         mut here: Here<'_>,
     ) -> Result<Result<Answer, Request>, StockError> {
         let here = &mut here;
+        self.forget_code();
         let Some(coded) = here.stock.code(code)? else {
-            *self = Self::Code(code.clone());
+            let (code, before) = (code.clone(), Box::new(std::mem::take(self)));
+            *self = Self::Code { code, before };
             return Ok(Ok(Answer::say(wording_round::UNKNOWN_CODE.to_owned())));
         };
         if let Self::Away(away) = self {
@@ -423,17 +431,24 @@ impl Walk {
         Ok(Answer::say(reply))
     }
 
+    /// Goes on where the talk was before a code was read that nobody knows.
+    fn forget_code(&mut self) {
+        if let Self::Code { before, .. } = self {
+            *self = std::mem::take(&mut **before);
+        }
+    }
+
     fn code_is(
         &mut self,
         event: impl FnOnce(Code) -> Event,
         item: Option<ItemName>,
         here: &mut Here<'_>,
     ) -> Result<Answer, StockError> {
-        let Self::Code(code) = self else {
+        let Self::Code { code, .. } = self else {
             return Ok(Answer::say(wording_round::NO_CODE.to_owned()));
         };
         let outcome = here.record(event(code.clone()))?;
-        *self = Self::of(here.stock)?;
+        self.forget_code();
         Ok(changed(here.outcome(&outcome), item))
     }
 }

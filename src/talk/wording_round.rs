@@ -3,10 +3,9 @@
 use chrono::NaiveDate;
 
 use super::wording::{amounts, capital, much_of, note_said, things};
-use crate::measure::{Gtin, Quantity, say_date};
+use crate::measure::{Quantity, say_date};
 use crate::stock::{
-    Code, Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, TagNumber,
-    Waiting,
+    Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, TagNumber, Waiting,
 };
 
 pub(super) const HELP_SPENT: &str =
@@ -30,7 +29,7 @@ pub(super) const UNKNOWN_CODE: &str =
     "I don't know this code. Say: this is, and its name; or: this is tag, and its number.";
 pub(super) const MISREAD_CODE: &str = "That code was misread. Scan it again.";
 pub(super) const STORE_CODE: &str =
-    "That is the store's own number, good for this pack only. Say what it is.";
+    "That number is the store's own: it names nothing at home. Use the name instead.";
 
 /// Two sentences, of which the first may be missing.
 pub(super) fn joined(before: &str, after: &str) -> String {
@@ -262,19 +261,6 @@ pub(super) fn by_its_tag(thing: &Waiting) -> String {
     }
 }
 
-/// What to say of digits that were misread, or that name nothing outside one store. Other codes are taken as they are.
-pub(super) fn misread(code: &Code) -> Option<&'static str> {
-    let digits = code.as_str().chars().all(|c| c.is_ascii_digit());
-    if !digits || !matches!(code.as_str().len(), 12..=14) {
-        return None;
-    }
-    match Gtin::read(code.as_str()) {
-        Err(_) => Some(MISREAD_CODE),
-        Ok(gtin) if gtin.is_store_number() => Some(STORE_CODE),
-        Ok(_) => None,
-    }
-}
-
 /// A temporary tag that is lost on its way: all that is known of the thing is noted under its number.
 pub(super) fn tag_still_needed(tag: TagNumber, item: &ItemName) -> String {
     format!("Tag {tag} is noted for {item}. Nothing changed. Put the {item} away first.")
@@ -286,22 +272,4 @@ pub(super) fn code_taken(known: &Coded) -> String {
         Coded::Item(item) => format!("That code is {item} already. Nothing changed."),
         Coded::Tag(tag) => format!("That code is tag {tag} already. Nothing changed."),
     }
-}
-
-/// A code as it is kept: no spaces or colons, capital letters.
-///
-/// `None` where the text isn't one: six characters at least, digits or the letters A to F, and one digit among them. No
-/// command is written so.
-pub(super) fn code_in(text: &str) -> Option<Code> {
-    let code: String = text
-        .trim()
-        .chars()
-        .filter(|c| !matches!(c, ':' | '-'))
-        .collect();
-    let is_code = code.len() >= 6
-        && code.chars().all(|c| c.is_ascii_hexdigit())
-        && code.chars().any(|c| c.is_ascii_digit());
-    is_code
-        .then(|| Code::new(&code.to_uppercase()).ok())
-        .flatten()
 }

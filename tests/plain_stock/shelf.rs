@@ -51,6 +51,7 @@ impl Model {
             facts.last_place = Place::new(place).ok();
         }
         self.unlist(lot.item);
+        self.heed(lot.item);
         self.lots.push(lot);
     }
 
