@@ -109,6 +109,40 @@ fn commands_are_answered_in_turn_and_its_own_voice_is_none_of_them() {
     assert_eq!(events.len(), 3, "{events:?}");
 }
 
+/// The replies are bare names here, which are commands as well: heard from the loudspeaker, they must not be taken for any.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn spent_tags_are_read_one_after_another_by_voice() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    kitchen.say(&[
+        "add a bag of oats to the pantry",
+        "add a bag of rice to the pantry",
+        "kitchen tag twelve on the oats",
+    ]);
+    stage.let_microphone_hear_loudspeaker();
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+    for (recording, reply) in [
+        ("round/109-rms-spent-tags.wav", "Read the first spent tag."),
+        ("round/110-slt-twelve.wav", "Oats."),
+        ("round/043-heart-rice.wav", "Rice."),
+        (
+            "round/113-heart-done.wav",
+            "2 tags read: oats, rice. 2 things on the list.",
+        ),
+    ] {
+        let exchange = talk.exchange(&stage, recording);
+        let turn = exchange.turn();
+        assert_eq!(turn["reply"], reply, "{turn}");
+        // Of a word alone, free hearing makes another one that sounds the same.
+        if reply.contains(' ') {
+            assert_spoken(reply, &exchange.loudspeaker);
+        }
+    }
+    talk.says_nothing_more();
+    assert_eq!(shelf(&kitchen), [""; 0]);
+    assert_eq!(list(&kitchen), ["oats", "rice"]);
+}
+
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
 fn talk_that_is_not_for_us_and_noise_change_nothing() {
