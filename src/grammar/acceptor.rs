@@ -317,6 +317,53 @@ impl Acceptor {
         Some(cost + self.end(point)?)
     }
 
+    /// Whether more may be said behind a sentence than words that change nothing: what was said so far may be only the
+    /// beginning of what is meant. Names that nobody knows, which could go on for ever, don't count. A text that is no
+    /// sentence isn't at its end.
+    ///
+    /// ```
+    /// use tellshelf::grammar::{Grammar, Lexicon};
+    /// let file = "language: en-US\nintents:\n  go: go home [slowly] [please]\n";
+    /// let acceptor = Grammar::from_text("small.yaml", file).unwrap().acceptor(Lexicon::default().into());
+    /// let closing = ["please".to_owned()];
+    /// assert!(acceptor.may_go_on("Go home.", &closing));
+    /// assert!(!acceptor.may_go_on("Go home slowly.", &closing));
+    /// ```
+    pub fn may_go_on(&self, sentence: &str, closing: &[String]) -> bool {
+        let mut point = self.start();
+        for byte in sentence.bytes() {
+            match self.next(point, byte) {
+                Some(next) => point = next.to,
+                None => return true,
+            }
+        }
+        let written = self.memory.borrow().points[point.0 as usize].clone();
+        let behind = match written {
+            Written::Gap(state) | Written::Mark(state) => Some(state),
+            Written::Word(state) => self.step(state, ' ').map(|next| next.state),
+            Written::Figures(state, figures) => {
+                let next = self.behind_figures(state, &figures);
+                next.map(|next| next.state)
+            }
+        };
+        let Some(behind) = behind else { return true };
+        let places = Rc::clone(&self.memory.borrow().states[behind as usize].places);
+        places
+            .iter()
+            .filter(|(_, cost)| *cost < UNKNOWN_NAME)
+            .any(|(place, _)| match *place {
+                Place::End => false,
+                Place::Name { .. } => true,
+                Place::Open { arc, .. } => matches!(self.network.arc(arc), Link::Text { .. }),
+                Place::Word { arc, .. } => match *self.network.arc(arc) {
+                    Link::Word { word, .. } => {
+                        !closing.contains(&self.network.words[word as usize].written)
+                    }
+                    _ => true,
+                },
+            })
+    }
+
     /// Whether a whole text is a sentence.
     pub fn accepts(&self, text: &str) -> bool {
         self.cost(text).is_some()

@@ -29,6 +29,21 @@ pub enum Expansion {
     Tagged(Box<Expansion>, String),
 }
 
+impl Expansion {
+    /// Its own words, as written, in order; not those of rules that it names.
+    pub(super) fn words(&self, words: &mut Vec<String>) {
+        match self {
+            Self::Word(word) => words.push(word.clone()),
+            Self::Rule(_) => {}
+            Self::Sequence(parts) => parts.iter().for_each(|part| part.words(words)),
+            Self::Alternatives(ways) => ways.iter().for_each(|(_, way)| way.words(words)),
+            Self::Optional(one) | Self::Star(one) | Self::Plus(one) | Self::Tagged(one, _) => {
+                one.words(words);
+            }
+        }
+    }
+}
+
 /// Reads one expansion.
 ///
 /// # Errors

@@ -32,6 +32,7 @@ mod teens;
 mod understand;
 mod understanding;
 mod verdict;
+mod wake;
 mod words;
 mod yaml;
 
@@ -47,4 +48,5 @@ pub use plural::one_of;
 pub use understand::Grammar;
 pub use understanding::Understanding;
 pub use verdict::{ACCEPT, ASK, Verdict};
+pub use wake::{CALLED, NoWakePhrase, WakePhrase};
 pub use words::normal_words;

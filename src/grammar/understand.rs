@@ -17,6 +17,7 @@ use super::network::Network;
 use super::sentences::sentences;
 use super::understanding::Understanding;
 use super::verdict::Verdict;
+use super::wake::{Called, WakePhrase, behind};
 use super::words::normal_words;
 use crate::measure::{Calendar, DateOrder};
 
@@ -30,7 +31,10 @@ const MOST_BYTES: usize = 1 << 14;
 #[derive(Debug, Clone)]
 pub struct Grammar {
     language: String,
+    file: Arc<GrammarFile>,
     modes: Arc<Modes>,
+    /// The same behind a wake phrase that must be said.
+    called: Option<Arc<Modes>>,
     /// The one of them that is spoken.
     network: Arc<Network>,
     date_order: DateOrder,
@@ -89,10 +93,71 @@ impl Grammar {
         let modes = Modes::compile(&file)?;
         Ok(Self {
             date_order: DateOrder::of_language(&file.language),
-            language: file.language,
+            language: file.language.clone(),
             network: modes.outside(),
             modes: Arc::new(modes),
+            called: None,
+            file: Arc::new(file),
         })
+    }
+
+    /// The same file with a wake phrase, which may stand in front of everything that can be said. By itself it is the
+    /// intent [`CALLED`](super::CALLED).
+    ///
+    /// # Errors
+    /// [`GrammarError`] where the file becomes too large by it.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon, Verdict, WakePhrase};
+    /// let file = "language: en-US\nintents:\n  stop: all done\n";
+    /// let phrase = WakePhrase::new("tell the shelf").unwrap();
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap().with_wake_phrase(&phrase).unwrap();
+    /// let asleep = grammar.asleep().unwrap();
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let verdict = |grammar: &Grammar, text| grammar.understand(&[text], &Lexicon::default(), today).verdict;
+    /// for text in ["Tell the shelf, all done.", "Tell the shelf."] {
+    ///     assert_eq!((verdict(&grammar, text), verdict(&asleep, text)), (Verdict::Accept, Verdict::Accept));
+    /// }
+    /// assert_eq!(verdict(&grammar, "all done"), Verdict::Accept);
+    /// assert_eq!(verdict(&asleep, "all done"), Verdict::Reject);
+    /// ```
+    pub fn with_wake_phrase(&self, phrase: &WakePhrase) -> Result<Self, GrammarError> {
+        let modes = Modes::compile(&behind(&self.file, phrase, Called::Maybe))?;
+        let called = Modes::compile(&behind(&self.file, phrase, Called::Must))?;
+        Ok(Self {
+            network: modes.outside(),
+            modes: Arc::new(modes),
+            called: Some(Arc::new(called)),
+            ..self.clone()
+        })
+    }
+
+    /// What is understood while nobody has called: only what begins with the wake phrase. `None` where there is none.
+    #[must_use]
+    pub fn asleep(&self) -> Option<Self> {
+        let called = self.called.as_ref()?;
+        Some(Self {
+            network: called.outside(),
+            modes: Arc::clone(called),
+            ..self.clone()
+        })
+    }
+
+    /// Words that end a sentence and change nothing: those of the file's rule `end`, if it has one.
+    ///
+    /// ```
+    /// use tellshelf::grammar::Grammar;
+    /// let file = "language: en-US\nrules:\n  end: please | now\nintents:\n  go: go home [<end>]\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// assert_eq!(grammar.closing_words(), ["please", "now"]);
+    /// ```
+    pub fn closing_words(&self) -> Vec<String> {
+        let rule = self.file.rules.iter().find(|rule| rule.name == "end");
+        let expansions = rule.iter().flat_map(|rule| &rule.expansions);
+        let mut words = Vec::new();
+        expansions.for_each(|(expansion, _)| expansion.words(&mut words));
+        words
     }
 
     /// The same file in one of its modes: all that can be said outside them, and that mode's intents
