@@ -157,6 +157,33 @@ impl Endpoint {
         !self.utterance.is_empty()
     }
 
+    /// How long it has been quiet within the utterance under way, in seconds; `None` while nobody speaks, or as long as
+    /// what was said is too little for an utterance. For whoever can tell sooner than by a long pause that all is said.
+    ///
+    /// ```
+    /// use tellshelf::ear::{Endpoint, EndpointSettings};
+    /// let mut endpoint = Endpoint::new(EndpointSettings::default());
+    /// endpoint.push(&[0.0; 16_000]);
+    /// assert_eq!(endpoint.pause(), None);
+    /// ```
+    pub fn pause(&self) -> Option<f64> {
+        (self.speaking() && self.is_one()).then(|| self.pause as f64 / f64::from(RATE))
+    }
+
+    /// A copy of the utterance under way, with the pause that it has so far.
+    pub fn so_far(&self) -> Sound {
+        Sound::new(self.utterance.clone())
+    }
+
+    /// Ends the utterance under way here, without another pause, and goes on listening.
+    pub fn take(&mut self) -> Option<Sound> {
+        self.end()
+    }
+
+    fn is_one(&self) -> bool {
+        self.certain && self.speech >= samples(self.settings.min_speech)
+    }
+
     fn frame(&mut self) -> Option<Sound> {
         let score = self.detector.predict_f32(&self.waiting);
         let speech = score >= self.settings.threshold;
@@ -182,7 +209,7 @@ impl Endpoint {
 
     /// Ends the utterance under way, and gives it if it is one.
     fn end(&mut self) -> Option<Sound> {
-        let is_one = self.certain && self.speech >= samples(self.settings.min_speech);
+        let is_one = self.is_one();
         let utterance = std::mem::take(&mut self.utterance);
         (self.speech, self.pause, self.certain) = (0, 0, false);
         is_one.then(|| Sound::new(utterance))
@@ -308,6 +335,21 @@ mod tests {
             cut.extend(endpoint.finish());
             assert_eq!(cut, whole, "pieces of {size}");
         }
+    }
+
+    #[test]
+    fn an_utterance_can_be_looked_at_and_ended_before_its_pause_is_over() {
+        let mut endpoint = Endpoint::new(EndpointSettings::default());
+        endpoint.push(&silence(0.5));
+        endpoint.push(&voice(1.0));
+        endpoint.push(&silence(0.4));
+        let pause = endpoint.pause().unwrap();
+        assert!((0.25..0.45).contains(&pause), "{pause} s");
+        let so_far = endpoint.so_far();
+        assert_eq!(endpoint.take(), Some(so_far));
+        assert_eq!(endpoint.pause(), None);
+        endpoint.push(&silence(2.0));
+        assert_eq!(endpoint.finish(), None);
     }
 
     #[test]

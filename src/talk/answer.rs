@@ -247,7 +247,8 @@ pub(super) fn answer(
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
-        Request::Repeat
+        Request::Called
+        | Request::Repeat
         | Request::Yes
         | Request::No
         | Request::Meaning(_)

@@ -5,6 +5,7 @@
 //! becomes a [`Request`], and the request an event or a question to the stock.
 //! This is the only room that knows both words and stock.
 mod answer;
+mod attention;
 mod question;
 mod request;
 mod scanned;
@@ -15,6 +16,7 @@ mod wording;
 mod wording_facts;
 mod wording_round;
 
+pub use attention::{Attention, Completeness};
 pub use question::Question;
 pub use request::{Correction, Goods, Request, Span, Unclear, Which};
 pub use session::Session;

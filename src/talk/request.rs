@@ -2,7 +2,7 @@
 
 use chrono::{Days, NaiveDate};
 
-use crate::grammar::{Command, Value};
+use crate::grammar::{CALLED, Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{
     Allergen, Change, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
@@ -173,6 +173,8 @@ pub enum Request {
     CodeIs(ItemName),
     /// "This is tag twelve."
     CodeIsTag(TagNumber),
+    /// The wake phrase by itself.
+    Called,
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -625,6 +627,7 @@ impl Request {
             },
             "changed-today" => Self::ChangedToday,
             "why" => Self::Why(slots.item()?),
+            CALLED => Self::Called,
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "yes" => Self::Yes,

@@ -6,12 +6,15 @@ use std::sync::Arc;
 use chrono::{Days, NaiveDate, NaiveDateTime};
 
 use super::answer::Answer;
+use super::attention::{Attention, Completeness, is_call};
 use super::question::Question;
 use super::request::{Correction, Goods, Request, Used};
 use super::turn::Turn;
 use super::walk::{Here, Walk};
 use super::{scanned, wording, wording_facts};
-use crate::grammar::{Acceptor, Command, Grammar, Heard, Lexicon, Understanding, Verdict};
+use crate::grammar::{
+    Acceptor, Command, Grammar, GrammarError, Heard, Lexicon, Understanding, Verdict, WakePhrase,
+};
 use crate::measure::{DateDoubt, DateKind};
 use crate::stock::{
     Clip, Code, Event, ItemName, Learned, Lot, Place, Refusal, Source, Stock, StockError,
@@ -76,14 +79,16 @@ pub struct Session {
     stock: Stock,
     /// What can be said outside any walk.
     grammar: Grammar,
+    phrase: Option<WakePhrase>,
+    attention: Attention,
     walk: Walk,
     /// The names that any kitchen knows.
     starter: Lexicon,
     names: Arc<Lexicon>,
     /// What the names were made of; `None` once there is one more.
     known: Option<Known>,
-    /// For guided hearing, with the mode it is for; made anew when a name is learned.
-    acceptor: Option<(Option<&'static str>, Rc<Acceptor>)>,
+    /// For guided hearing, with what each is for; made anew when a name is learned.
+    acceptors: Vec<(Attention, Option<&'static str>, Rc<Acceptor>)>,
     open: Option<Asked>,
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
@@ -108,11 +113,13 @@ impl Session {
         Ok(Self {
             stock,
             grammar,
+            phrase: None,
+            attention: Attention::Awake,
             walk,
             starter,
             names,
             known: Some(known),
-            acceptor: None,
+            acceptors: Vec::new(),
             open: None,
             said: None,
             declined: Vec::new(),
@@ -130,20 +137,105 @@ impl Session {
     /// What can be said here, for a recogniser to be guided by while it decodes.
     pub fn acceptor(&mut self) -> Rc<Acceptor> {
         // Sentences that were once walked are looked up from then on, within reason.
-        let mode = self.walk.mode();
-        let fits = |(of, known): &(_, Rc<Acceptor>)| *of == mode && !known.is_full();
-        if let Some((_, known)) = self.acceptor.as_ref().filter(|known| fits(known)) {
+        let (attention, mode) = (self.attention, self.walk.mode());
+        let known = self.acceptors.iter().find(|(for_whom, ..)| *for_whom == attention);
+        if let Some((_, of, known)) = known
+            && *of == mode
+            && !known.is_full()
+        {
             return Rc::clone(known);
         }
         let made = Rc::new(self.grammar().acceptor(Arc::clone(&self.names)));
-        self.acceptor = Some((mode, Rc::clone(&made)));
+        self.acceptors.retain(|(for_whom, ..)| *for_whom != attention);
+        self.acceptors.push((attention, mode, Rc::clone(&made)));
         made
+    }
+
+    /// Gives the conversation a wake phrase. It may stand in front of whatever is said; while the session is
+    /// [asleep](Session::sleep), it must.
+    ///
+    /// # Errors
+    /// [`GrammarError`] where the grammar becomes too large by it.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, WakePhrase};
+    /// use tellshelf::stock::{Source, Stock};
+    /// use tellshelf::talk::Session;
+    /// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+    /// let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+    /// session.use_wake_phrase(WakePhrase::new("tell the shelf").unwrap()).unwrap();
+    /// session.sleep();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let mut reply = |text| session.hear(&[text], now, Source::Typed).reply;
+    /// assert_eq!(reply("tell the shelf, put milk on the list"), "Milk on the list.");
+    /// ```
+    pub fn use_wake_phrase(&mut self, phrase: WakePhrase) -> Result<(), GrammarError> {
+        self.grammar = self.grammar.with_wake_phrase(&phrase)?;
+        self.phrase = Some(phrase);
+        self.acceptors.clear();
+        Ok(())
+    }
+
+    /// From now on only what begins with the wake phrase is understood. Without a phrase nothing changes: nobody could
+    /// wake it any more.
+    pub fn sleep(&mut self) {
+        if self.phrase.is_some() {
+            self.attention = Attention::Asleep;
+        }
+    }
+
+    /// From now on everything is understood.
+    pub fn wake(&mut self) {
+        self.attention = Attention::Awake;
+    }
+
+    /// Whether the person is listened to.
+    pub fn attention(&self) -> Attention {
+        self.attention
+    }
+
+    /// Whether what was heard is said to the session: it is awake, or was called by its phrase.
+    pub fn is_addressed(&self, heard: &Heard, understood: &Understanding) -> bool {
+        let Some(phrase) = self.phrase.as_ref().filter(|_| self.attention == Attention::Asleep) else {
+            return true;
+        };
+        understood.verdict != Verdict::Reject || heard.free.iter().any(|text| phrase.begins(text))
+    }
+
+    /// Whether that was the wake phrase, and nothing behind it.
+    pub fn is_call(&self, understood: &Understanding) -> bool {
+        is_call(understood)
+    }
+
+    /// How far the sentence has come of which so much was understood.
+    pub fn completeness(&mut self, understood: &Understanding) -> Completeness {
+        let acceptor = self.acceptor();
+        Completeness::of(understood, &acceptor, &self.grammar.closing_words())
+    }
+
+    /// Whether the talk is in the middle of something: a question is open, or things are gone through one after another.
+    pub fn is_busy(&self) -> bool {
+        self.open.is_some() || self.walk.mode().is_some()
+    }
+
+    /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.
+    pub fn let_go(&mut self) -> Option<String> {
+        self.open.take()?;
+        let reply = wording::NO_ANSWER.to_owned();
+        self.last_reply = Some(reply.clone());
+        Some(reply)
     }
 
     /// What can be said at this point of the talk. A file without modes has the same at every point.
     fn grammar(&self) -> Grammar {
-        let inside = self.walk.mode().and_then(|mode| self.grammar.in_mode(mode));
-        inside.unwrap_or_else(|| self.grammar.clone())
+        let asleep = match self.attention {
+            Attention::Asleep => self.grammar.asleep(),
+            Attention::Awake => None,
+        };
+        let grammar = asleep.unwrap_or_else(|| self.grammar.clone());
+        let inside = self.walk.mode().and_then(|mode| grammar.in_mode(mode));
+        inside.unwrap_or(grammar)
     }
 
     /// Answers a code that a scanner typed; `None` where the text is none. A code is no sentence: it is answered by what
@@ -323,6 +415,11 @@ impl Session {
             }
             // "No" behind a reply means that something went wrong.
             (None, Request::No) => Answer::say(wording::NO_TO_WHAT.to_owned()),
+            (open, Request::Called) => {
+                // The question waits on.
+                self.open = open;
+                Answer::say(wording::LISTENING.to_owned())
+            }
             (None, Request::Repeat) => self.repeat(),
             // An answer that was badly heard is none: the question is put again.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) if in_doubt => {
@@ -615,7 +712,7 @@ impl Session {
             return;
         }
         // The acceptor shares the names, and is out of date with one more.
-        self.acceptor = None;
+        self.acceptors.clear();
         self.known = None;
         let names = Arc::make_mut(&mut self.names);
         names.add(name, name);
@@ -628,7 +725,7 @@ impl Session {
     fn know_names_anew(&mut self) -> Result<(), StockError> {
         let known = Known::of(&self.stock)?;
         if self.known.as_ref() != Some(&known) {
-            self.acceptor = None;
+            self.acceptors.clear();
             self.names = Arc::new(known.beside(&self.starter));
             self.known = Some(known);
         }
@@ -892,6 +989,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::BoughtLast
             | Request::HowLong(_)
             | Request::Spell
+            | Request::Called
             | Request::Repeat
             | Request::Help
             | Request::No

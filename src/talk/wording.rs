@@ -53,6 +53,12 @@ pub(super) fn ask_whether_instead(sentence: &str) -> String {
 /// The reply to a no.
 pub(super) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 
+/// A question was asked, and nobody said anything for a while.
+pub(super) const NO_ANSWER: &str = "No answer. Nothing changed.";
+
+/// The reply to the wake phrase by itself, where no tone says it.
+pub(super) const LISTENING: &str = "I'm listening.";
+
 /// Nothing was said of a thing that could have been misheard.
 pub(super) const NOTHING_TO_CORRECT: &str = "There is nothing to correct. Say it all again.";
 
