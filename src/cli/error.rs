@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::ear::EarError;
-use crate::grammar::GrammarError;
+use crate::grammar::{GrammarError, NoWakePhrase};
 use crate::share::NoRoom;
 use crate::stock::{StockError, TagNumber};
 
@@ -14,6 +14,8 @@ pub(super) enum CliError {
     Ear(#[from] EarError),
     #[error(transparent)]
     Grammar(#[from] GrammarError),
+    #[error(transparent)]
+    WakePhrase(#[from] NoWakePhrase),
     #[error(transparent)]
     Stock(#[from] StockError),
     /// There is no home to keep the stock in.

@@ -179,6 +179,21 @@ impl Hearing {
         Ok(settled)
     }
 
+    /// Hears one utterance once, however doubtful: for what is listened for again and again.
+    ///
+    /// # Errors
+    /// [`EarError`] where a recogniser fails.
+    pub(super) fn hear_once(
+        &mut self,
+        sound: &Sound,
+        acceptor: &Acceptor,
+        settle: impl Fn(&Heard) -> Understanding,
+    ) -> Result<Settled, EarError> {
+        let (heard, hear) = timed(|| self.first(sound, acceptor));
+        let settled = Settled::of(heard?, &settle);
+        Ok(Settled { hear, ..settled })
+    }
+
     fn first(&mut self, sound: &Sound, acceptor: &Acceptor) -> Result<Heard, EarError> {
         let mut heard = Heard::default();
         for recogniser in &mut self.recognisers {

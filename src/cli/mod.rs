@@ -2,12 +2,16 @@
 
 mod check;
 mod clock;
+mod conversation;
 mod demo;
 mod error;
 mod hear;
 mod hearing;
+mod keys;
+mod listener;
 mod options;
 mod output;
+mod stopper;
 mod tags;
 mod talk;
 mod typed;

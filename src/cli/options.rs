@@ -11,6 +11,7 @@ use super::hearing::{Hearing, RecogniserName};
 use crate::ear::Models;
 use crate::grammar::Grammar;
 use crate::measure::DateOrder;
+use crate::settings::Settings;
 use crate::stock::Stock;
 use crate::talk::Session;
 use crate::voice::{Captions, Loudness, Voice};
@@ -90,6 +91,9 @@ pub(super) struct ConversationOptions {
     /// Set the clock, as in 2026-11-25T10:00
     #[arg(long, value_name = "TIME", value_parser = parse_time)]
     pub at: Option<NaiveDateTime>,
+    /// The settings' file; otherwise the one in your configuration folder
+    #[arg(long, value_name = "FILE")]
+    pub settings: Option<PathBuf>,
     /// Captions only, no speech
     #[arg(long)]
     pub mute: bool,
@@ -113,6 +117,25 @@ impl ConversationOptions {
                 Ok(folders.data_dir().join("stock.db"))
             }
         }
+    }
+
+    /// Where the settings are kept, if there is any place for them.
+    pub fn settings_file(&self) -> Option<PathBuf> {
+        self.settings.clone().or_else(|| {
+            let folders = directories::ProjectDirs::from("", "", "tellshelf")?;
+            Some(folders.config_dir().join("settings.yaml"))
+        })
+    }
+
+    /// The settings. What is wrong with them is said, and they are as usual then: a person who can't see the file must
+    /// still be able to talk.
+    pub fn settings(&self) -> Settings {
+        let read = self.settings_file().map(|file| Settings::read(&file));
+        read.unwrap_or_else(|| Ok(Settings::default()))
+            .unwrap_or_else(|error| {
+                eprintln!("{error}.");
+                Settings::default()
+            })
     }
 
     pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {

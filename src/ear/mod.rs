@@ -4,6 +4,7 @@
 //! what the recognisers think was said, as [`Hypothesis`] values, best first.
 //! The ear knows nothing of food, stock or replies; a recogniser that can be guided takes its
 //! [`Guide`] with the sound.
+mod echo;
 mod eight_bit;
 mod endpoint;
 mod error;
@@ -21,6 +22,7 @@ mod sound;
 mod tokens;
 mod vosk;
 
+pub use echo::cancels_echo;
 pub use endpoint::{Endpoint, EndpointSettings, utterances_in};
 pub use error::EarError;
 pub use microphone::Microphone;

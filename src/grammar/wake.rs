@@ -58,6 +58,21 @@ impl WakePhrase {
         normal_words(text).starts_with(&self.0)
     }
 
+    /// A sentence of the grammar without the phrase in front, if it stands there and isn't all of it.
+    ///
+    /// ```
+    /// use tellshelf::grammar::WakePhrase;
+    /// let phrase = WakePhrase::new("tell the shelf").unwrap();
+    /// assert_eq!(phrase.taken_off("tell the shelf what expires"), "what expires");
+    /// assert_eq!(phrase.taken_off("what expires"), "what expires");
+    /// ```
+    pub fn taken_off<'s>(&self, sentence: &'s str) -> &'s str {
+        let behind = sentence.strip_prefix(&self.to_string());
+        behind
+            .and_then(|behind| behind.strip_prefix(' '))
+            .unwrap_or(sentence)
+    }
+
     fn said(&self) -> Expansion {
         Expansion::Sequence(self.0.iter().cloned().map(Expansion::Word).collect())
     }

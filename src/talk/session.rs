@@ -219,6 +219,11 @@ impl Session {
         self.open.is_some() || self.walk.mode().is_some()
     }
 
+    /// Whether a question waits for its answer.
+    pub fn is_asking(&self) -> bool {
+        self.open.is_some()
+    }
+
     /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.
     pub fn let_go(&mut self) -> Option<String> {
         self.open.take()?;
@@ -333,6 +338,10 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Turn {
+        // The phrase is no part of what was said.
+        if let (Some(phrase), Some(command)) = (&self.phrase, &mut understanding.command) {
+            command.sentence = phrase.taken_off(&command.sentence).to_owned();
+        }
         let answer = self.reply_to(&mut understanding, now, source);
         self.turn(answer, understanding)
     }

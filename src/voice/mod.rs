@@ -8,9 +8,11 @@
 mod captions;
 mod check;
 mod error;
+mod manner;
 mod playback;
 mod service;
 mod speech;
+mod tones;
 #[expect(
     clippy::module_inception,
     reason = "the room is named after what lives in it"
@@ -21,4 +23,5 @@ pub use captions::Captions;
 pub use check::check;
 pub use error::VoiceError;
 pub use speech::{Opened, Opening, Speech};
+pub use tones::{TONE_RATE, Tone};
 pub use voice::{Loudness, Voice};

@@ -11,6 +11,8 @@ use std::thread;
 
 use tts::{Tts, UtteranceId};
 
+use super::manner::Manner;
+
 /// What the thread is asked to do, one request at a time.
 pub(super) enum Request {
     /// Speak this text after whatever is still being spoken.
@@ -19,6 +21,8 @@ pub(super) enum Request {
     Stop,
     /// Prove that the service still answers.
     AreYouThere,
+    /// Speak so from now on.
+    Manner(Manner),
 }
 
 /// The answer to one request: for [`Request::Say`], the name of the new utterance.
@@ -84,6 +88,8 @@ fn serve(requests: &Receiver<Request>, answers: &Sender<Answer>, finished: &Send
 struct Connection {
     tts: ManuallyDrop<Tts>,
     volume: f32,
+    /// The voice that was asked for last.
+    voice: Option<String>,
 }
 
 impl Connection {
@@ -98,7 +104,8 @@ impl Connection {
         // Asked for only now, when the service has just answered: reading a setting from a service
         // that has died is a segmentation fault in the client library.
         let volume = tts.get_volume()?;
-        Ok(Self { tts, volume })
+        let voice = None;
+        Ok(Self { tts, volume, voice })
     }
 
     fn answer(&mut self, request: Request) -> Answer {
@@ -108,6 +115,25 @@ impl Connection {
             // Setting the volume to what it is changes nothing, and fails cleanly if the service
             // is gone. The library has no plainer question that does.
             Request::AreYouThere => self.tts.set_volume(self.volume).map(|_| None),
+            Request::Manner(manner) => self.speak_so(&manner).map(|()| None),
         }
+    }
+
+    fn speak_so(&mut self, manner: &Manner) -> Result<(), tts::Error> {
+        self.volume = manner.volume;
+        self.tts.set_rate(manner.rate)?;
+        self.tts.set_volume(manner.volume)?;
+        // To look for it takes seconds, as there are thousands; so it isn't done for nothing.
+        if let Some(name) = &manner.voice
+            && self.voice.as_ref() != Some(name)
+        {
+            let voices = self.tts.voices()?;
+            // One that is no longer there leaves the voice as it is: any voice is better than none.
+            if let Some(voice) = voices.iter().find(|voice| voice.name() == *name) {
+                self.tts.set_voice(voice)?;
+            }
+            self.voice = Some(name.clone());
+        }
+        Ok(())
     }
 }

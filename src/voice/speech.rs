@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 use tts::UtteranceId;
 
 use super::VoiceError;
+use super::manner::Manner;
 use super::service::{self, Line, Request};
 
 /// How long [`Speech::open`] waits. A service that has to be started first takes about a second.
@@ -14,6 +15,9 @@ const OPENING: Duration = Duration::from_secs(5);
 /// How long an open service may take to accept a request. It takes a few milliseconds; a busy small
 /// board may need a hundred times as much.
 const ANSWER: Duration = Duration::from_secs(3);
+
+/// How long it may take to change the voice: the service lists all of them for that, thousands, in about four seconds.
+const OTHER_VOICE: Duration = Duration::from_secs(20);
 
 /// How often [`Speech::wait`] asks whether the service is still there. A service that dies sends no
 /// word of it.
@@ -140,12 +144,40 @@ impl Speech {
         self.ask(Request::Stop).map(drop)
     }
 
+    /// Speaks so from now on.
+    ///
+    /// # Errors
+    /// [`VoiceError::Lost`] if the service is gone or hangs.
+    pub(super) fn speak_so(&mut self, manner: Manner) -> Result<(), VoiceError> {
+        let at_most = match manner.voice {
+            Some(_) => OTHER_VOICE,
+            None => ANSWER,
+        };
+        self.ask_within(Request::Manner(manner), at_most).map(drop)
+    }
+
+    /// Asks whether the service still answers.
+    ///
+    /// # Errors
+    /// [`VoiceError::Lost`] if it doesn't.
+    pub(super) fn is_there(&mut self) -> Result<(), VoiceError> {
+        self.ask(Request::AreYouThere).map(drop)
+    }
+
+    fn ask(&mut self, request: Request) -> Result<Option<UtteranceId>, VoiceError> {
+        self.ask_within(request, ANSWER)
+    }
+
     /// Sends one request and waits for its answer. After a failure the line is given up for good: a
     /// late answer would be taken for the answer to the next request.
-    fn ask(&mut self, request: Request) -> Result<Option<UtteranceId>, VoiceError> {
+    fn ask_within(
+        &mut self,
+        request: Request,
+        at_most: Duration,
+    ) -> Result<Option<UtteranceId>, VoiceError> {
         let line = self.line.take().ok_or(VoiceError::Lost)?;
         line.requests.send(request).map_err(|_| VoiceError::Lost)?;
-        match line.answers.recv_timeout(ANSWER) {
+        match line.answers.recv_timeout(at_most) {
             Ok(Ok(utterance)) => {
                 self.line = Some(line);
                 Ok(utterance)

@@ -3,7 +3,9 @@
 use std::io::{self, Write};
 use std::time::{Duration, Instant};
 
-use super::{Captions, Opened, Opening, Speech, VoiceError, playback};
+use super::manner::Manner;
+use super::{Captions, Opened, Opening, Speech, TONE_RATE, Tone, VoiceError, playback};
+use crate::settings::{Settings, Tones};
 
 /// How long the first opening may hold up the start: time enough to start a speech service.
 const FIRST_OPENING: Duration = Duration::from_secs(5);
@@ -39,6 +41,11 @@ pub struct Voice {
     patience: Duration,
     /// Whether the last [`Voice::wait`] was in vain.
     silent: bool,
+    /// Since when there is something to be spoken, and when the service was last asked whether it is there.
+    since: Instant,
+    asked: Instant,
+    manner: Option<Manner>,
+    tones: Tones,
 }
 
 /// Where speech stands.
@@ -72,6 +79,10 @@ impl Voice {
             mouth: Mouth::Muted,
             patience: Duration::ZERO,
             silent: false,
+            since: Instant::now(),
+            asked: Instant::now(),
+            manner: None,
+            tones: Tones::default(),
         };
         if loudness == Loudness::Aloud
             && let Err(error) = voice.open(FIRST_OPENING)
@@ -79,6 +90,69 @@ impl Voice {
             voice.notice(&error);
         }
         voice
+    }
+
+    /// Speaks and sounds from now on as the settings say.
+    pub fn follow(&mut self, settings: &Settings) {
+        self.tones = settings.tones.clone();
+        self.manner = Some(Manner::of(&settings.speech));
+        self.speak_so();
+    }
+
+    /// Tells the speech service how to speak; a new connection knows nothing of it.
+    fn speak_so(&mut self) {
+        if let (Mouth::Open(speech), Some(manner)) = (&mut self.mouth, &self.manner)
+            && let Err(lost) = speech.speak_so(manner.clone())
+        {
+            self.lose(&lost);
+        }
+    }
+
+    /// Plays a tone, beside whatever is spoken, and doesn't wait for its end. Muted, or with the tones off, nothing is
+    /// played.
+    pub fn tone(&self, tone: Tone) {
+        if matches!(self.mouth, Mouth::Muted) || !self.tones.on {
+            return;
+        }
+        let loudness = self.tones.volume.share();
+        std::thread::spawn(move || {
+            let samples: Vec<f32> = tone.samples().iter().map(|s| s * loudness).collect();
+            // Without a loudspeaker there is no speech either, and that is said elsewhere.
+            let _ = playback::play(&samples, TONE_RATE);
+        });
+    }
+
+    /// Whether something that was said is still being spoken, as far as is known. Takes no time but for a question to
+    /// the service, each half a second, whether it is there: it sends no word when it dies.
+    pub fn is_speaking(&mut self) -> bool {
+        const PULSE: Duration = Duration::from_millis(500);
+        if self.patience.is_zero() {
+            return false;
+        }
+        let Mouth::Open(speech) = &mut self.mouth else {
+            self.patience = Duration::ZERO;
+            return false;
+        };
+        let mut state = speech.wait(Duration::ZERO);
+        if matches!(state, Ok(false)) && self.asked.elapsed() > PULSE {
+            self.asked = Instant::now();
+            state = speech.is_there().map(|()| false);
+        }
+        match state {
+            Ok(false) if self.since.elapsed() < self.patience && !self.silent => true,
+            Ok(spoken) => {
+                let at_most = std::mem::take(&mut self.patience);
+                if !spoken && !self.silent {
+                    self.silent = true;
+                    self.notice(&VoiceError::Unspoken(at_most));
+                }
+                false
+            }
+            Err(lost) => {
+                self.lose(&lost);
+                false
+            }
+        }
     }
 
     /// Gives one reply: its caption first, then its speech, after whatever is still being spoken.
@@ -167,6 +241,7 @@ impl Voice {
         };
         if self.patience.is_zero() {
             self.patience = Duration::from_secs(5);
+            (self.since, self.asked) = (Instant::now(), Instant::now());
         }
         // The slowest voices take a seventh of a second for a letter.
         let letters = u32::try_from(reply.chars().count()).unwrap_or(u32::MAX);
@@ -214,6 +289,7 @@ impl Voice {
             Opened::Failed(error) => (Mouth::Shut(since), Err(error)),
         };
         self.mouth = mouth;
+        self.speak_so();
         outcome
     }
 

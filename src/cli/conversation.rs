@@ -1,0 +1,278 @@
+//! The conversation at the microphone: who has the word.
+//!
+//! One loop looks at the keyboard, the sound and the clock, some ten times a second. What is asked of the rooms, and what
+//! their answers mean, is the rooms' own business: here it is only decided whose turn it is.
+
+use std::time::{Duration, Instant};
+
+use chrono::NaiveDateTime;
+
+use super::error::CliError;
+use super::hear::{play_sound, take_turn};
+use super::hearing::{Hearing, Settled};
+use super::keys::{Key, Keys};
+use super::listener::{Listener, News};
+use super::output::{Times, write_turn};
+use super::stopper::Stopper;
+use super::{ConversationOptions, Ending};
+use crate::ear::{EarError, Microphone, cancels_echo};
+use crate::grammar::{Heard, Verdict, WakePhrase};
+use crate::settings::Settings;
+use crate::stock::Source;
+use crate::talk::{Attention, Session, Turn};
+use crate::voice::{Tone, Voice};
+
+/// How long one look at the microphone waits for sound.
+const LOOK: Duration = Duration::from_millis(60);
+/// How often a lost microphone is looked for.
+const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
+/// How long is listened on in the middle of something: hands need more time than a tongue.
+const WHILE_BUSY: Duration = Duration::from_secs(60);
+
+const MICROPHONE_LOST: &str =
+    "I lost the microphone. Nothing else is lost. I'm looking for it; until then, type.";
+const MICROPHONE_BACK: &str = "I hear again.";
+
+pub(super) struct Conversation {
+    options: ConversationOptions,
+    settings: Settings,
+    hearing: Hearing,
+    session: Session,
+    voice: Voice,
+    microphone: Option<Microphone>,
+    /// When a lost microphone was looked for last.
+    looked: Instant,
+    /// Whether our own voice is kept out of what the microphone hears.
+    echo_free: bool,
+    listener: Listener,
+    stopper: Stopper,
+    keys: Keys,
+    /// A reply is being spoken, and this turn's sound comes behind it.
+    speaking: Option<Option<Turn>>,
+    /// Until when is listened without the wake phrase.
+    awake_until: Option<Instant>,
+}
+
+impl Conversation {
+    pub fn begin(
+        hearing: Hearing,
+        mut session: Session,
+        mut voice: Voice,
+        options: ConversationOptions,
+    ) -> Result<Self, CliError> {
+        let settings = options.settings();
+        voice.follow(&settings);
+        let phrase = settings.listening.phrase();
+        if let Some(phrase) = phrase.map(WakePhrase::new).transpose()? {
+            eprintln!("Say “{phrase}” to begin, or press Enter.");
+            session.use_wake_phrase(phrase)?;
+            session.sleep();
+        }
+        let microphone = Microphone::open()?;
+        eprintln!("I'm listening at {}.", microphone.describe());
+        Ok(Self {
+            listener: Listener::new(settings.listening.patience),
+            stopper: Stopper::new()?,
+            keys: Keys::listen(),
+            echo_free: cancels_echo(),
+            microphone: Some(microphone),
+            looked: Instant::now(),
+            speaking: None,
+            awake_until: None,
+            options,
+            settings,
+            hearing,
+            session,
+            voice,
+        })
+    }
+
+    /// Goes on until the program is stopped.
+    pub fn go_on(mut self) -> Result<Ending, CliError> {
+        loop {
+            while let Some(key) = self.keys.next() {
+                self.key(key)?;
+            }
+            match self.sound() {
+                Ok(Some(samples)) => self.listen(&samples)?,
+                Ok(None) => {}
+                Err(lost) => self.lose_microphone(&lost),
+            }
+            if self.speaking.is_some() && !self.voice.is_speaking() {
+                self.silence();
+            }
+            self.look_at_the_clock();
+        }
+    }
+
+    fn now(&self) -> NaiveDateTime {
+        self.options.clock().now()
+    }
+
+    fn key(&mut self, key: Key) -> Result<(), CliError> {
+        self.voice.stop();
+        match key {
+            Key::Pressed if self.speaking.is_some() => self.silence(),
+            Key::Pressed => self.called(),
+            Key::Line(text) => {
+                let now = self.now();
+                let (turn, times) = match self.session.scan(&text, now, Source::Typed) {
+                    Some(turn) => (turn, Times::default()),
+                    None => {
+                        let typed =
+                            Settled::of(Heard::text(&text), |heard| self.session.settle(heard, now));
+                        take_turn(&mut self.session, typed, now, Source::Typed)
+                    }
+                };
+                self.reply("typed", turn, &times)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The next sound, or a microphone that is back.
+    fn sound(&mut self) -> Result<Option<Vec<f32>>, EarError> {
+        if let Some(microphone) = &mut self.microphone {
+            return microphone.next(LOOK);
+        }
+        std::thread::sleep(LOOK);
+        if self.looked.elapsed() > BETWEEN_ATTEMPTS {
+            self.microphone = Microphone::open().ok();
+            self.looked = Instant::now();
+            if self.microphone.is_some() {
+                self.echo_free = cancels_echo();
+                self.say(MICROPHONE_BACK);
+            }
+        }
+        Ok(None)
+    }
+
+    fn lose_microphone(&mut self, lost: &EarError) {
+        eprintln!("{lost}.");
+        self.microphone = None;
+        self.looked = Instant::now();
+        self.listener.reset();
+        self.say(MICROPHONE_LOST);
+    }
+
+    fn listen(&mut self, samples: &[f32]) -> Result<(), CliError> {
+        if self.speaking.is_some() {
+            if self.stopper.push(samples, &mut self.hearing)? {
+                self.voice.stop();
+                self.silence();
+                return Ok(());
+            }
+            if !self.echo_free {
+                return Ok(());
+            }
+        }
+        let now = self.now();
+        let news = self
+            .listener
+            .push(samples, &mut self.hearing, &mut self.session, now)?;
+        for news in news {
+            match news {
+                News::Called => self.called(),
+                News::Said(settled) => self.said(*settled, now)?,
+            }
+        }
+        Ok(())
+    }
+
+    /// Somebody called.
+    fn called(&mut self) {
+        self.voice.stop();
+        self.speaking = None;
+        self.voice.tone(Tone::Listening);
+        self.stay_awake();
+    }
+
+    fn said(&mut self, settled: Settled, now: NaiveDateTime) -> Result<(), CliError> {
+        let understood = settled.understanding.verdict != Verdict::Reject;
+        if self.speaking.is_some() {
+            // Over a reply, only what was clearly said to us counts: the rest of our own voice doesn't.
+            if settled.understanding.verdict != Verdict::Accept {
+                return Ok(());
+            }
+            self.voice.stop();
+        }
+        let tone = if understood {
+            Tone::Working
+        } else {
+            Tone::NotUnderstood
+        };
+        self.voice.tone(tone);
+        let (turn, times) = take_turn(&mut self.session, settled, now, Source::Microphone);
+        if understood {
+            self.stay_awake();
+        }
+        self.reply("microphone", turn, &times)
+    }
+
+    fn reply(&mut self, source: &str, turn: Turn, times: &Times) -> Result<(), CliError> {
+        if self.options.json {
+            write_turn(source, &turn, times)?;
+        }
+        let reply = turn.reply.clone();
+        self.say_behind(&reply, Some(turn));
+        Ok(())
+    }
+
+    fn say(&mut self, words: &str) {
+        self.say_behind(words, None);
+    }
+
+    fn say_behind(&mut self, words: &str, turn: Option<Turn>) {
+        self.stopper.begin(words);
+        self.voice.say(words);
+        self.speaking = Some(turn);
+    }
+
+    /// A reply is over, or was silenced.
+    fn silence(&mut self) {
+        let Some(turn) = self.speaking.take() else {
+            return;
+        };
+        if let Some(turn) = turn
+            && self.voice.speaks()
+        {
+            play_sound(&turn, &mut self.voice);
+        }
+        if !self.echo_free && self.voice.speaks() {
+            // What the microphone took in meanwhile is our own voice. Nothing more of it comes: the speech service tells
+            // the end 0.35 s after the last sound, and an echo that is 0.2 s late has been captured 0.07 to 0.14 s before
+            // that. (Measured on a make-believe sound card with espeak-ng; to be deaf any longer would cost a quick answer
+            // its beginning.)
+            if let Some(microphone) = &mut self.microphone {
+                microphone.flush();
+            }
+            self.listener.reset();
+        }
+        if self.session.attention() == Attention::Awake {
+            self.stay_awake();
+        }
+    }
+
+    fn stay_awake(&mut self) {
+        self.session.wake();
+        let window = if self.session.is_busy() && !self.session.is_asking() {
+            WHILE_BUSY
+        } else {
+            Duration::from_secs(self.settings.listening.window.seconds().into())
+        };
+        self.awake_until = Some(Instant::now() + window);
+    }
+
+    /// Nobody said anything for a while: an open question is answered by no, and from now on the person must call.
+    fn look_at_the_clock(&mut self) {
+        let over = self.awake_until.is_some_and(|until| Instant::now() > until);
+        if !over || self.speaking.is_some() || self.listener.is_hearing() {
+            return;
+        }
+        self.awake_until = None;
+        self.session.sleep();
+        if let Some(words) = self.session.let_go() {
+            self.say(&words);
+        }
+    }
+}

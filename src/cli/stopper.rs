@@ -1,0 +1,73 @@
+//! "Stop", said over a reply.
+//!
+//! It is listened for apart from everything else, in the last second of sound, several times a second: a pause that ends
+//! an utterance would come too late, and while our own voice is in the room there is none. What is taken for it only ends
+//! a reply. Where the reply itself has one of the words, it isn't listened for: it would be our own.
+
+use std::collections::VecDeque;
+
+use chrono::NaiveDate;
+
+use super::error::CliError;
+use super::hearing::Hearing;
+use crate::ear::{EarError, RATE, Sound};
+use crate::grammar::{Acceptor, Grammar, Lexicon, Verdict, normal_words};
+
+/// What silences.
+const WORDS: [&str; 3] = ["stop", "quiet", "enough"];
+const GRAMMAR: &str = "language: en-US\nintents:\n  stop: stop [it] | stop stop | be quiet | quiet | [that's] enough\n";
+
+/// So much sound is looked at, in samples: the longest of them with some room.
+const WINDOW: usize = RATE as usize * 11 / 10;
+/// How often, in samples of new sound.
+const EACH: usize = RATE as usize / 8;
+
+/// Listens for "stop".
+pub(super) struct Stopper {
+    grammar: Grammar,
+    acceptor: Acceptor,
+    latest: VecDeque<f32>,
+    new: usize,
+    /// Whether the reply under way has one of the words in it.
+    own_words: bool,
+}
+
+impl Stopper {
+    pub fn new() -> Result<Self, CliError> {
+        let grammar = Grammar::from_text("stop", GRAMMAR)?;
+        Ok(Self {
+            acceptor: grammar.acceptor(Lexicon::default().into()),
+            grammar,
+            latest: VecDeque::with_capacity(WINDOW),
+            new: 0,
+            own_words: false,
+        })
+    }
+
+    /// A reply begins.
+    pub fn begin(&mut self, reply: &str) {
+        self.latest.clear();
+        self.new = 0;
+        self.own_words = normal_words(reply)
+            .iter()
+            .any(|word| WORDS.contains(&word.as_str()));
+    }
+
+    /// Takes sound; whether "stop" was said in it.
+    pub fn push(&mut self, samples: &[f32], hearing: &mut Hearing) -> Result<bool, EarError> {
+        self.latest.extend(samples);
+        let surplus = self.latest.len().saturating_sub(WINDOW);
+        self.latest.drain(..surplus);
+        self.new += samples.len();
+        if self.own_words || self.new < EACH {
+            return Ok(false);
+        }
+        self.new = 0;
+        let sound = Sound::new(self.latest.iter().copied().collect());
+        let (grammar, names) = (&self.grammar, Lexicon::default());
+        let settled = hearing.hear_once(&sound, &self.acceptor, |heard| {
+            grammar.settle(heard, &names, NaiveDate::default())
+        })?;
+        Ok(settled.understanding.verdict == Verdict::Accept)
+    }
+}
