@@ -10,7 +10,7 @@ To install (Debian 12, Python 3.11; nothing else is needed):
 To run, from anywhere:
 
     VENV/bin/python make.py                    # makes all of it, beside this file
-    VENV/bin/python make.py --only ko          # one of: demo commands measure answers round noisy ko not-for-us
+    VENV/bin/python make.py --only ko          # one of: demo commands measure answers round turns noisy ko not-for-us
     VENV/bin/python make.py --out OTHER        # into another folder, to compare
 
 Every recording is 16 kHz, mono, 16 bit, peak 0.5, with 0.3 s of silence before the speech and 0.7 s after it (Korean:
@@ -196,15 +196,20 @@ def mix(speech, noise, snr, rng):
 
 # ---- all of it --------------------------------------------------------------------------------------------------------
 
+def say(line, text):
+    sound, rate = VOICES[line["voice"]](text, line.get("speed", 1.0))
+    return resample(sound, rate)
+
+
 def main():
     ask = argparse.ArgumentParser(description="Makes the recordings and labels.json from lines.json.")
     ask.add_argument("--out", type=pathlib.Path, default=HERE)
-    ask.add_argument("--only", choices=["demo", "commands", "measure", "answers", "round", "noisy", "ko", "not-for-us"])
+    ask.add_argument("--only", choices=["demo", "commands", "measure", "answers", "round", "turns", "noisy", "ko", "not-for-us"])
     ask = ask.parse_args()
     lines = json.loads((HERE / "lines.json").read_text(encoding="utf-8"))
     labels, by_name = {}, {}
 
-    for part in ("demo", "commands", "measure", "answers", "round", "ko", "not-for-us"):
+    for part in ("demo", "commands", "measure", "answers", "round", "turns", "ko", "not-for-us"):
         for line in lines[part]:
             name = f"{part}/{line['file']}.wav"
             assert name not in labels, f"twice: {name}"
@@ -217,14 +222,17 @@ def main():
                 "slots": line.get("slots", {}),
             }
             by_name[line["file"]] = labels[name]
-            if part == "round":
-                # What is right of these is told in tests/round/story.txt.
+            if part in ("round", "turns"):
+                # What is right of these is told in tests/round/story.txt, and in tests/turns_by_sound.rs.
                 del labels[name]
             if ask.only in (None, part):
                 # `say` is the text as this voice must be given it to put its pauses right; `speed` 1 is its own.
-                sound, rate = VOICES[line["voice"]](line.get("say", line["text"]), line.get("speed", 1.0))
+                # A slow speaker's line comes in pieces, with so many seconds between them.
+                pieces = [say(line, text) for text in line.get("pieces", [line.get("say", line["text"])])]
+                gap = np.zeros(int(line.get("gap", 0) * RATE))
+                sound = np.concatenate([part for piece in pieces for part in (piece, gap)][:-1])
                 ends = (0.6, 0.6) if part == "ko" else (0.3, 0.7)
-                write_wav(ask.out / name, frame(resample(sound, rate), *ends))
+                write_wav(ask.out / name, frame(sound, *ends))
 
     noises = {}
     for line in lines["noisy"]:

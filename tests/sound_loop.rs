@@ -8,32 +8,19 @@
 mod kitchen;
 #[path = "common/stage.rs"]
 mod stage;
+#[path = "common/talk.rs"]
+mod talk;
 
 use std::f32::consts::TAU;
-use std::io::{BufRead, BufReader, Read};
 use std::os::unix::process::ExitStatusExt;
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command, ExitStatus, Stdio};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::path::Path;
+use std::process::ExitStatus;
 use std::time::{Duration, Instant};
 
-use kitchen::{AT, Kitchen, objects, project, recordings, tellshelf};
-use serde_json::Value;
+use kitchen::{Kitchen, objects, recordings, tellshelf};
 use stage::Stage;
-use tellshelf::ear::{Guide, Models, Moonshine, RATE, Recogniser, read_recording, utterances_in};
-use tellshelf::grammar::normal_words;
-use tellshelf::stock::Stock;
-
-/// Long enough for any answer on a loaded machine; nothing here waits that long unless it fails.
-const ANSWER: Duration = Duration::from_secs(30);
-
-/// After how much silence of the loudspeaker a reply is over and the next command can be spoken: more
-/// than the pauses between its sentences (0.6 s), and than the 0.4 s after which the speech service
-/// reports its end.
-const REPLY_IS_OVER: Duration = Duration::from_secs(1);
-
-/// How long a program may take to end. It takes milliseconds; the rest is for a loaded machine.
-const AT_ONCE: Duration = Duration::from_secs(2);
+use talk::{ANSWER, Talk, assert_spoken, fixture, list, shelf, stock};
+use tellshelf::ear::{RATE, read_recording};
 
 const ADD_TWO_BAGS_OF_OATS: &str = "demo/15-add-two-bags-oats.wav";
 const USED_UP_OATS: &str = "demo/01-used-up-oats.wav";
@@ -218,28 +205,6 @@ fn a_speech_service_killed_in_the_middle_of_a_reply_is_one_line_and_comes_back()
 
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn a_sound_server_that_dies_ends_it_with_one_line_and_loses_nothing() {
-    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
-    let talk = Talk::start(&stage, &kitchen, &["--json"]);
-    let exchange = talk.exchange(&stage, DISH_SOAP_ON_LIST);
-    assert_eq!(exchange.turn()["changed"], true);
-
-    stage.kill_sound();
-    let killed = Instant::now();
-    // A microphone that only sends nothing is given up after 5 seconds.
-    let (status, notices) = talk.ended(Duration::from_secs(10));
-    println!("it ended {:?} after the sound server", killed.elapsed());
-    assert_eq!(status.code(), Some(1), "{notices:?}");
-    assert_eq!(notices.len(), 1, "{notices:?}");
-    assert!(
-        notices[0].starts_with("The microphone stopped: "),
-        "{notices:?}"
-    );
-    assert_eq!(list(&kitchen), ["dish soap"]);
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
 fn it_ends_at_once_when_it_is_told_to_and_loses_nothing() {
     let (stage, [one, other]) = (Stage::start(), [Kitchen::new(), Kitchen::new()]);
     // Two at the same microphone, to speak only once.
@@ -289,182 +254,6 @@ fn the_check_tells_a_stage_from_an_empty_one() {
     assert!(works.contains(&("Stock".to_owned(), true)), "{works:?}");
 }
 
-/// `tellshelf talk`, listening.
-struct Talk {
-    child: Child,
-    /// What it writes on standard output, with the moment of each line.
-    lines: Receiver<(Instant, String)>,
-    /// What it writes on standard error.
-    notices: Receiver<(Instant, String)>,
-}
-
-/// One command, and what came of it.
-struct Exchange {
-    line: String,
-    /// The recordings of both ends.
-    loudspeaker: PathBuf,
-    microphone: PathBuf,
-    /// From the last sound of the command to the line, and to the first sound of the reply.
-    to_line: Duration,
-    to_sound: Duration,
-}
-
-impl Talk {
-    /// Starts it, and waits until it listens.
-    fn start(stage: &Stage, kitchen: &Kitchen, options: &[&str]) -> Self {
-        let mut child = tellshelf()
-            .args(["talk", "--at", AT, "--db"])
-            .arg(kitchen.db())
-            .args(options)
-            .envs(stage.env())
-            .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .expect("tellshelf starts");
-        let lines = lines_of(child.stdout.take().expect("piped"));
-        let notices = lines_of(child.stderr.take().expect("piped"));
-        let talk = Self {
-            child,
-            lines,
-            notices,
-        };
-        let notice = talk.notice();
-        assert!(notice.contains("listening"), "{notice}");
-        talk
-    }
-
-    fn notice(&self) -> String {
-        let (_, notice) = self.notices.recv_timeout(ANSWER).expect("a line of notice");
-        notice
-    }
-
-    fn timed_line(&self) -> (Instant, String) {
-        self.lines.recv_timeout(ANSWER).unwrap_or_else(|_| {
-            let notices: Vec<_> = self.notices.try_iter().collect();
-            panic!("it doesn't answer; on standard error: {notices:?}")
-        })
-    }
-
-    fn line(&self) -> String {
-        self.timed_line().1
-    }
-
-    fn turn(&self) -> Value {
-        let line = self.line();
-        serde_json::from_str(&line).expect(&line)
-    }
-
-    /// Speaks a command, waits for its line, and hears the reply out.
-    fn exchange(&self, stage: &Stage, recording: &str) -> Exchange {
-        let loudspeaker = stage.start_recording();
-        let microphone = stage.start_recording_microphone();
-        stage.play_into_microphone(&fixture(recording));
-        let (answered, line) = self.timed_line();
-        // Before the reply comes back into the microphone: that takes 0.2 seconds.
-        let (_, spoken) = microphone
-            .sound()
-            .expect("the microphone hears the command");
-        assert!(loudspeaker.wait_for_sound(ANSWER), "no sound for {line}");
-        assert!(loudspeaker.wait_for_silence(REPLY_IS_OVER, ANSWER));
-        let (sounded, _) = loudspeaker.sound().expect("the reply is heard");
-        Exchange {
-            line,
-            loudspeaker: loudspeaker.stop(),
-            microphone: microphone.stop(),
-            to_line: answered.saturating_duration_since(spoken),
-            to_sound: sounded.saturating_duration_since(spoken),
-        }
-    }
-
-    /// After what is no command, a command is still heard, and alone changes the stock.
-    fn only_a_command_changes_anything(&self, stage: &Stage, kitchen: &Kitchen) {
-        stage.play_into_microphone(&fixture(DISH_SOAP_ON_LIST));
-        // What was no command may have been heard as several pieces of talk.
-        while self.turn()["changed"] == false {}
-        assert_eq!(list(kitchen), ["dish soap"]);
-        let events = stock(kitchen).events().expect("the events");
-        assert_eq!(events.len(), 1, "{events:?}");
-    }
-
-    /// Asserts that no line follows. What it has heard by now has a line within two seconds: 0.8 end the
-    /// utterance, and the rest is for a loaded machine.
-    fn says_nothing_more(&self) {
-        let more = self.lines.recv_timeout(Duration::from_secs(2));
-        assert_eq!(more, Err(RecvTimeoutError::Timeout));
-    }
-
-    /// Waits until it has ended: how, and its notices since it was last asked for them.
-    fn ended(mut self, at_most: Duration) -> (ExitStatus, Vec<String>) {
-        let until = Instant::now() + at_most;
-        // Its standard output ends when it does.
-        loop {
-            let left = until.saturating_duration_since(Instant::now());
-            match self.lines.recv_timeout(left) {
-                Ok(_) => {}
-                Err(RecvTimeoutError::Disconnected) => break,
-                Err(RecvTimeoutError::Timeout) => panic!("it doesn't end within {at_most:?}"),
-            }
-        }
-        let status = self.child.wait().expect("a child can be waited for");
-        (status, self.notices.iter().map(|(_, line)| line).collect())
-    }
-
-    /// Sends it a signal, and waits until it has ended.
-    fn ended_by(self, signal: &str) -> (ExitStatus, Vec<String>) {
-        let sent = Command::new("kill")
-            .args([format!("-{signal}"), self.child.id().to_string()])
-            .status();
-        assert!(sent.is_ok_and(|status| status.success()));
-        self.ended(AT_ONCE)
-    }
-}
-
-impl Drop for Talk {
-    fn drop(&mut self) {
-        // It may have ended by itself; then there is nothing to kill.
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-impl Exchange {
-    fn turn(&self) -> Value {
-        serde_json::from_str(&self.line).expect(&self.line)
-    }
-}
-
-/// The lines of a pipe as they come. Disconnected when the pipe is closed.
-fn lines_of(pipe: impl Read + Send + 'static) -> Receiver<(Instant, String)> {
-    let (send, receive) = channel();
-    std::thread::spawn(move || {
-        let mut lines = BufReader::new(pipe).lines().map_while(Result::ok);
-        // Nobody listens any more once a test has failed.
-        lines.try_for_each(|line| send.send((Instant::now(), line)))
-    });
-    receive
-}
-
-fn fixture(name: &str) -> PathBuf {
-    project("audio-fixtures").join(name)
-}
-
-fn stock(kitchen: &Kitchen) -> Stock {
-    Stock::open(&kitchen.db()).expect("the stock opens")
-}
-
-/// What is on the shelf.
-fn shelf(kitchen: &Kitchen) -> Vec<String> {
-    let lots = stock(kitchen).shelf().expect("the shelf");
-    lots.iter().map(|lot| lot.item.to_string()).collect()
-}
-
-/// What is on the list.
-fn list(kitchen: &Kitchen) -> Vec<String> {
-    let lines = stock(kitchen).list().expect("the list");
-    lines.iter().map(|line| line.item.to_string()).collect()
-}
-
 /// Runs `tellshelf check`: how it ended, and which parts work.
 fn check(stage: &Stage, kitchen: &Kitchen) -> (ExitStatus, Vec<(String, bool)>) {
     let mut check = tellshelf();
@@ -480,41 +269,6 @@ fn check(stage: &Stage, kitchen: &Kitchen) -> (ExitStatus, Vec<(String, bool)>) 
 fn median(mut times: Vec<Duration>) -> Duration {
     times.sort();
     times[times.len() / 2]
-}
-
-/// Asserts that most words of a reply are in a recording: two in three. The recogniser learnt from
-/// people, and of the synthetic voice at its worst, softer and as an echo, it hears 22 words in 30; and
-/// replies of one kind share up to three words in five ("milk on the list", "dish soap on the list").
-fn assert_spoken(reply: &str, recording: &Path) {
-    let said = normal_words(reply);
-    let heard = words_in(recording);
-    let mut left = heard.clone();
-    let found = said.iter().filter(|word| {
-        let place = left.iter().position(|other| other == *word);
-        place.map(|place| left.remove(place)).is_some()
-    });
-    let (found, all) = (found.count(), said.len());
-    println!("{found} of the {all} words of the reply are heard");
-    // No other reply shares half of the words of one as long as the help's, and of that the recogniser
-    // heard 19 in 31 and more.
-    let enough = if all > 20 {
-        2 * found >= all
-    } else {
-        3 * found >= 2 * all
-    };
-    assert!(enough, "said {said:?}, heard {heard:?}");
-}
-
-/// The words that the recogniser hears in a recording, without any guidance.
-fn words_in(recording: &Path) -> Vec<String> {
-    let sound = read_recording(recording).expect("the recording can be read");
-    let mut moonshine = Moonshine::load(&Models::find()).expect("the model is there");
-    let utterances = utterances_in(&sound);
-    let heard = utterances.iter().flat_map(|utterance| {
-        let heard = moonshine.hear(utterance, Guide::Free);
-        heard.expect("the recogniser works")
-    });
-    heard.flat_map(|heard| normal_words(&heard.text)).collect()
 }
 
 /// A kitchen at work: rushing air with the hum of the mains, and crockery struck four times a second.

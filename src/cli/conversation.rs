@@ -62,14 +62,14 @@ impl Conversation {
     ) -> Result<Self, CliError> {
         let settings = options.settings();
         voice.follow(&settings);
+        let microphone = Microphone::open()?;
+        eprintln!("I'm listening at {}.", microphone.describe());
         let phrase = settings.listening.phrase();
         if let Some(phrase) = phrase.map(WakePhrase::new).transpose()? {
             eprintln!("Say “{phrase}” to begin, or press Enter.");
             session.use_wake_phrase(phrase)?;
             session.sleep();
         }
-        let microphone = Microphone::open()?;
-        eprintln!("I'm listening at {}.", microphone.describe());
         Ok(Self {
             listener: Listener::new(settings.listening.patience),
             stopper: Stopper::new()?,

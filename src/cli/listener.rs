@@ -27,7 +27,8 @@ const PIECE: usize = RATE as usize / 30;
 const LONGEST_UNCALLED: f64 = 12.0;
 
 /// What came of listening.
-pub(super) enum News {
+#[derive(Debug)]
+pub enum News {
     /// The wake phrase was said by itself.
     Called,
     /// Something was said, and it is over.
@@ -35,7 +36,7 @@ pub(super) enum News {
 }
 
 /// Listens to a stream of sound.
-pub(super) struct Listener {
+pub struct Listener {
     endpoint: Endpoint,
     patience: Patience,
     /// What was understood in the pause under way.
@@ -50,6 +51,7 @@ struct Look {
 }
 
 impl Listener {
+    /// Waits for the first word.
     pub fn new(patience: Patience) -> Self {
         let settings = EndpointSettings {
             end_pause: LONGEST_PAUSE + 0.1,
@@ -63,7 +65,8 @@ impl Listener {
         }
     }
 
-    pub fn be(&mut self, patience: Patience) {
+    /// Waits so long in pauses from now on.
+    pub(super) fn be(&mut self, patience: Patience) {
         self.patience = patience;
     }
 
@@ -78,7 +81,11 @@ impl Listener {
         self.endpoint.speaking()
     }
 
-    /// Takes sound; gives what came of it.
+    /// Takes sound (one channel, [`RATE`] samples a second); gives what came of it. While the session is asleep, that is
+    /// only what begins with its wake phrase.
+    ///
+    /// # Errors
+    /// [`EarError`] where a recogniser fails.
     pub fn push(
         &mut self,
         samples: &[f32],

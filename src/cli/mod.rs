@@ -22,6 +22,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 pub use hearing::{Hearing, RecogniserName, Settled};
+pub use listener::{Listener, News};
 
 use error::CliError;
 use options::{ConversationOptions, HearingOptions};

@@ -33,8 +33,10 @@ impl Completeness {
                 Self::MayGoOn
             }
             (Some(_), Verdict::Accept) => Self::Whole,
-            // What will be asked about was heard badly, and may be the beginning of something else.
-            (Some(_), Verdict::Ask) => Self::MayGoOn,
+            // What would be asked about was heard badly, and may be the beginning of something else: "add two".
+            (Some(command), Verdict::Ask) if !acceptor.may_go_on(&command.sentence, closing) => {
+                Self::MayGoOn
+            }
             _ => Self::Unfinished,
         }
     }

@@ -144,6 +144,15 @@ impl Stage {
         self.sound = None;
     }
 
+    /// Starts the sound server again, after it was killed.
+    ///
+    /// # Panics
+    /// If it isn't ready after 15 seconds.
+    pub fn restart_sound(&mut self) {
+        self.sound = None;
+        self.sound = Some(start_sound(self.folder.path()));
+    }
+
     /// Starts the speech service, again if it was killed before, and waits until it is ready.
     ///
     /// # Panics
@@ -371,8 +380,8 @@ impl Drop for Daemon {
 
 /// The private sound server: `speaker` is the loudspeaker, the monitor of `mic` the microphone.
 fn start_sound(folder: &Path) -> Daemon {
-    fs::create_dir(folder.join("pulse")).expect("a folder for the sound server");
-    fs::create_dir(folder.join("config")).expect("a folder for settings");
+    fs::create_dir_all(folder.join("pulse")).expect("a folder for the sound server");
+    fs::create_dir_all(folder.join("config")).expect("a folder for settings");
     let socket = folder.join("pulse/native");
     let args = [
         "-n".into(),

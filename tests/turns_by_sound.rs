@@ -1,0 +1,177 @@
+//! Whose turn it is, through real sound: called, waited for, interrupted, put right, and lost parts found again.
+
+#[path = "common/kitchen.rs"]
+mod kitchen;
+#[path = "common/stage.rs"]
+mod stage;
+#[path = "common/talk.rs"]
+mod talk;
+
+use std::time::{Duration, Instant};
+
+use kitchen::Kitchen;
+use stage::Stage;
+use talk::{ANSWER, Talk, fixture, list, shelf, stock};
+
+/// As it is installed: it waits for its phrase.
+const CALLED: &str = "listening:\n  wake-phrase: tell the shelf\n";
+/// The same, for a test that has no time to wait until it no longer listens.
+const CALLED_SHORTLY: &str = "listening:\n  wake-phrase: tell the shelf\n  window: 3\n";
+
+const HELP: &str = "commands/slt-help.wav";
+const USED_UP_OATS: &str = "turns/slt-i-used-up-the-oats.wav";
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn the_phrase_and_a_command_in_one_breath_are_a_command() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    kitchen.say(&["add two bags of oats to the pantry"]);
+    let talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
+    for (recording, intent) in [
+        ("turns/heart-tell-the-shelf-used-up-oats.wav", "used-up"),
+        ("turns/slt-tell-the-shelf-milk-on-the-list.wav", "list-add"),
+        ("turns/rms-tell-the-shelf-what-expires-this-week.wav", "expires"),
+        ("turns/awb-tell-the-shelf-read-the-list.wav", "list-read"),
+    ] {
+        let turn = talk.exchange(&stage, recording).turn();
+        assert_eq!(turn["intent"], intent, "{turn}");
+    }
+    assert_eq!(shelf(&kitchen), [""; 0]);
+    assert_eq!(list(&kitchen), ["oats", "milk"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn the_phrase_alone_is_answered_by_a_tone_and_opens_a_window_for_a_command() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
+    for voice in ["heart", "slt", "rms", "awb"] {
+        let loudspeaker = stage.start_recording();
+        stage.play_into_microphone(&fixture(&format!("turns/{voice}-tell-the-shelf.wav")));
+        assert!(loudspeaker.wait_for_sound(Duration::from_secs(2)), "no tone for {voice}");
+        drop(loudspeaker);
+        let turn = talk.exchange(&stage, "turns/slt-put-flour-on-the-list.wav").turn();
+        assert_eq!(turn["intent"], "list-add", "{turn}");
+    }
+    assert_eq!(list(&kitchen), ["flour"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn without_the_phrase_talk_in_the_room_does_nothing() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start_with(&stage, &kitchen, CALLED_SHORTLY, &["--json"]);
+    let loudspeaker = stage.start_recording();
+    for recording in kitchen::recordings("not-for-us").iter().chain(&[fixture(USED_UP_OATS)]) {
+        stage.play_into_microphone(recording);
+    }
+    talk.says_nothing_more();
+    assert!(loudspeaker.sound().is_none(), "it is silent as well");
+    drop(loudspeaker);
+    // The window behind a reply closes again.
+    let turn = talk.exchange(&stage, "turns/slt-tell-the-shelf-milk-on-the-list.wav").turn();
+    assert_eq!(turn["changed"], true, "{turn}");
+    std::thread::sleep(Duration::from_secs(4));
+    stage.play_into_microphone(&fixture("turns/slt-put-flour-on-the-list.wav"));
+    talk.says_nothing_more();
+    assert_eq!(list(&kitchen), ["milk"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn a_key_calls_as_the_phrase_does_and_silences_a_reply() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let mut talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
+    talk.type_in("");
+    let turn = talk.exchange(&stage, "turns/slt-put-flour-on-the-list.wav").turn();
+    assert_eq!(turn["changed"], true, "{turn}");
+
+    let loudspeaker = stage.start_recording();
+    stage.play_into_microphone(&fixture(HELP));
+    talk.turn();
+    assert!(loudspeaker.wait_for_sound(ANSWER));
+    std::thread::sleep(Duration::from_secs(1));
+    let pressed = Instant::now();
+    talk.type_in("");
+    assert!(loudspeaker.wait_for_silence(Duration::from_millis(700), ANSWER));
+    let (_, last) = loudspeaker.sound().expect("the reply");
+    let silent_after = last.saturating_duration_since(pressed);
+    println!("silent {silent_after:?} after the key");
+    assert!(silent_after < Duration::from_millis(200), "{silent_after:?}");
+    // Typed lines are the same conversation.
+    talk.type_in("put rice on the list");
+    assert_eq!(talk.turn()["source"], "typed");
+    assert_eq!(list(&kitchen), ["flour", "rice"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn stop_silences_a_reply() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+    let mut all = Vec::new();
+    for voice in ["heart", "slt", "rms", "awb"] {
+        let loudspeaker = stage.start_recording();
+        stage.play_into_microphone(&fixture(HELP));
+        talk.turn();
+        assert!(loudspeaker.wait_for_sound(ANSWER));
+        std::thread::sleep(Duration::from_secs(1));
+        let microphone = stage.start_recording_microphone();
+        stage.play_into_microphone(&fixture(&format!("turns/{voice}-stop.wav")));
+        assert!(loudspeaker.wait_for_silence(Duration::from_secs(1), ANSWER));
+        let (_, said) = microphone.sound().expect("stop");
+        let (_, last) = loudspeaker.sound().expect("the reply");
+        all.push((voice, last.saturating_duration_since(said)));
+        talk.says_nothing_more();
+    }
+    println!("silent after the end of the word: {all:?}");
+    assert!(all.iter().all(|(_, after)| *after < Duration::from_secs(1)), "{all:?}");
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn a_slow_speaker_is_waited_for() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    kitchen.say(&["add three cups of rice to the pantry"]);
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+    for (recording, heard) in [
+        ("turns/heart-slow-add-two-cans-of-tomatoes.wav", "put-in"),
+        ("turns/rms-slow-i-used-one-cup-of-rice.wav", "use"),
+    ] {
+        let turn = talk.exchange(&stage, recording).turn();
+        assert_eq!((turn["intent"].as_str(), turn["changed"].as_bool()), (Some(heard), Some(true)), "{turn}");
+    }
+    talk.says_nothing_more();
+    assert_eq!(stock(&kitchen).events().expect("the events").len(), 3);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn no_i_said_puts_right_what_was_heard() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start(&stage, &kitchen, &["--json"]);
+    talk.exchange(&stage, "turns/slt-put-flour-on-the-list.wav");
+    let turn = talk.exchange(&stage, "turns/slt-no-i-said-rice.wav").turn();
+    assert_eq!(turn["changed"], true, "{turn}");
+    assert_eq!(list(&kitchen), ["rice"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn a_sound_server_that_dies_is_waited_for_and_nothing_is_lost() {
+    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
+    let mut talk = Talk::start(&stage, &kitchen, &[]);
+    stage.play_into_microphone(&fixture("demo/04-dish-soap-on-list.wav"));
+    assert_eq!(talk.line(), "Dish soap on the list.");
+    stage.kill_sound();
+    // A microphone that sends nothing is given up after 5 seconds; typed lines are answered meanwhile.
+    assert!(talk.line().starts_with("I lost the microphone"));
+    talk.type_in("put rice on the list");
+    assert_eq!(talk.line(), "Rice on the list.");
+    stage.restart_sound();
+    stage.restart_speech();
+    assert_eq!(talk.line(), "I hear again.");
+    stage.play_into_microphone(&fixture("turns/slt-put-flour-on-the-list.wav"));
+    assert_eq!(talk.line(), "Flour on the list.");
+    assert_eq!(list(&kitchen), ["dish soap", "rice", "flour"]);
+}
