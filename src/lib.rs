@@ -11,8 +11,8 @@
 //! | [`stock`] | an event, or a question | what it did, on disk; or the answer |
 //! | [`voice`] | a reply | speech and captions |
 //!
-//! Beside the way stand [`measure`]: numbers, quantities and dates, between words and values; and [`share`]: the
-//! list and tags in forms for others.
+//! Beside the way stand [`measure`]: numbers, quantities and dates, between words and values; [`guide`]: published
+//! storage times; and [`share`]: the list and tags in forms for others.
 //! [`cli`] reads arguments and connects the rooms. No arrow runs back: `stock` knows nothing of
 //! speech, `ear` nothing of food, and only `talk` knows both words and stock.
 //! A test (`tests/house.rs`) reads the `use` lines and sees to it.
@@ -21,6 +21,7 @@
 pub mod cli;
 pub mod ear;
 pub mod grammar;
+pub mod guide;
 pub mod measure;
 pub mod share;
 pub mod stock;

@@ -3,19 +3,20 @@
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may use.
-const FLOORS: [(&str, &[&str]); 7] = [
+const FLOORS: [(&str, &[&str]); 8] = [
     ("measure", &[]),
     ("grammar", &["measure"]),
-    ("stock", &["measure"]),
+    ("guide", &["measure"]),
+    ("stock", &["guide", "measure"]),
     ("share", &["measure", "stock"]),
     ("voice", &[]),
     // The ear takes the automaton that guides it from the grammar, and nothing else.
     ("ear", &["grammar"]),
-    ("talk", &["grammar", "measure", "stock"]),
+    ("talk", &["grammar", "guide", "measure", "stock"]),
 ];
 
-const ROOMS: [&str; 8] = [
-    "measure", "grammar", "stock", "voice", "ear", "talk", "share", "cli",
+const ROOMS: [&str; 9] = [
+    "measure", "grammar", "guide", "stock", "voice", "ear", "talk", "share", "cli",
 ];
 
 fn files_of(room: &str) -> Vec<PathBuf> {
