@@ -891,6 +891,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::NotYetKnown
             | Request::BoughtLast
             | Request::HowLong(_)
+            | Request::Keeps { .. }
             | Request::Spell
             | Request::Repeat
             | Request::Help
