@@ -674,7 +674,8 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
         format!("{}, {}{place}", expiring.item, dues.join(", "))
     });
     let said = said.collect::<Vec<_>>().join("; ");
-    let caution = found.iter().any(|e| e.due.day() < today);
+    let is_doubtful = |e: &Expiring| e.due.day() < today && !wording_guide::is_to_discard(e, today);
+    let caution = found.iter().any(is_doubtful);
     let caution = if caution { CAUTION } else { "" };
     let discard = wording_guide::to_discard(found, today);
     format!("{}: {said}.{discard}{caution}", things(lots.len()))
@@ -798,6 +799,9 @@ pub(super) fn when(
         .iter()
         .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
     let discard = wording_guide::discard_if_past(item, use_by, today);
+    if !discard.is_empty() {
+        caution = "";
+    }
     let name = capital(item.as_str());
     format!("{name}: {}.{discard}{caution}", said.join("; "))
 }

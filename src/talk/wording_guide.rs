@@ -58,17 +58,17 @@ pub(super) fn due_said(due: Due, today: NaiveDate) -> String {
 
 /// Behind what is told of dates, where something is past a use-by date that the law takes for the end of it.
 pub(super) fn to_discard(found: &[Expiring], today: NaiveDate) -> String {
-    let is_past =
-        |one: &&Expiring| matches!(one.due, Due::Date(DateKind::UseBy, day) if day < today);
-    let mut names: Vec<&ItemName> = found
-        .iter()
-        .filter(is_past)
-        .map(|one| &one.item)
-        .filter(|item| is_discarded(item))
-        .collect();
+    let found = found.iter().filter(|one| is_to_discard(one, today));
+    let mut names: Vec<&ItemName> = found.map(|one| &one.item).collect();
+    names.sort();
     names.dedup();
     let said = names.iter().map(|name| discard(name));
     said.collect()
+}
+
+/// Whether a thing is past such a date: then there is no doubt any more, and no label to be checked.
+pub(super) fn is_to_discard(one: &Expiring, today: NaiveDate) -> bool {
+    matches!(one.due, Due::Date(DateKind::UseBy, day) if day < today) && is_discarded(&one.item)
 }
 
 /// The same of one item, where one of these use-by dates has passed.
