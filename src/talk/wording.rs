@@ -1,5 +1,7 @@
 //! The words of the replies: the important word first, then stop. Nothing in them relies on sight.
 
+use std::collections::HashMap;
+
 use chrono::{NaiveDate, NaiveDateTime};
 
 use super::{wording_facts, wording_guide, wording_round};
@@ -656,11 +658,14 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
     }
     // A lot with several days is one thing, told where the first of them is.
     let mut lots: Vec<(&Expiring, Vec<String>)> = Vec::new();
+    let mut told: HashMap<i64, usize> = HashMap::new();
     for expiring in found {
         let due = wording_guide::due_said(expiring.due, today);
-        let is_same =
-            |known: &&mut (&Expiring, _)| known.0.lot.is_some() && known.0.lot == expiring.lot;
-        match lots.iter_mut().find(is_same) {
+        let next = lots.len();
+        let at = expiring
+            .lot
+            .map_or(next, |lot| *told.entry(lot).or_insert(next));
+        match lots.get_mut(at) {
             Some((_, dues)) => dues.push(due),
             None => lots.push((expiring, vec![due])),
         }
