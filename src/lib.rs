@@ -11,8 +11,9 @@
 //! | [`stock`] | an event, or a question | what it did, on disk; or the answer |
 //! | [`voice`] | a reply | speech and captions |
 //!
-//! Beside the way stand [`measure`]: numbers, quantities and dates, between words and values; [`share`]: the
-//! list and tags in forms for others; and [`settings`]: how the person wants to be listened to and spoken to.
+//! Beside the way stand [`measure`]: numbers, quantities and dates, between words and values; [`guide`]: published
+//! storage times; [`share`]: the list and tags in forms for others; and [`settings`]: how the person wants to be
+//! listened to and spoken to.
 //! [`cli`] reads arguments and connects the rooms. No arrow runs back: `stock` knows nothing of
 //! speech, `ear` nothing of food, and only `talk` knows both words and stock.
 //! A test (`tests/house.rs`) reads the `use` lines and sees to it.
@@ -21,6 +22,7 @@
 pub mod cli;
 pub mod ear;
 pub mod grammar;
+pub mod guide;
 pub mod measure;
 pub mod settings;
 pub mod share;

@@ -3,20 +3,21 @@
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may use.
-const FLOORS: [(&str, &[&str]); 8] = [
+const FLOORS: [(&str, &[&str]); 9] = [
     ("settings", &[]),
     ("measure", &[]),
     ("grammar", &["measure"]),
-    ("stock", &["measure"]),
+    ("guide", &["measure"]),
+    ("stock", &["guide", "measure"]),
     ("share", &["measure", "stock"]),
     ("voice", &["settings"]),
     // The ear takes the automaton that guides it from the grammar, and nothing else.
     ("ear", &["grammar"]),
-    ("talk", &["grammar", "measure", "settings", "stock"]),
+    ("talk", &["grammar", "guide", "measure", "settings", "stock"]),
 ];
 
-const ROOMS: [&str; 9] = [
-    "measure", "settings", "grammar", "stock", "voice", "ear", "talk", "share", "cli",
+const ROOMS: [&str; 10] = [
+    "measure", "settings", "grammar", "guide", "stock", "voice", "ear", "talk", "share", "cli",
 ];
 
 fn files_of(room: &str) -> Vec<PathBuf> {

@@ -4,7 +4,9 @@ mod stock_kitchen;
 
 use stock_kitchen::*;
 use tellshelf::measure::{DateKind, Quantity};
-use tellshelf::stock::{Event, ItemName, Outcome, Place, Refusal, Stock, StockError, TagNumber};
+use tellshelf::stock::{
+    Due, Event, ItemName, Outcome, Place, Refusal, Stock, StockError, TagNumber,
+};
 
 // Putting in.
 
@@ -540,12 +542,11 @@ fn expiring_looks_ahead_only_through_the_day_itself() {
             .map(|e| {
                 let place = e.place.map_or("?".to_owned(), |p| p.to_string());
                 let tag = e.tag.map_or("-".to_owned(), |t| t.to_string());
-                format!(
-                    "{} {} {} {place} {tag}",
-                    e.item,
-                    e.note.kind.unwrap(),
-                    e.note.date
-                )
+                let due = match e.due {
+                    Due::Date(kind, day) => format!("{kind} {day}"),
+                    Due::Guide(day) => format!("guide {day}"),
+                };
+                format!("{} {due} {place} {tag}", e.item)
             })
             .collect()
     };

@@ -86,15 +86,17 @@ fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
         ),
         (
             "I took the chicken out of the freezer",
-            "Chicken: 1 pound thawed. Where it is now isn't known.",
+            "Chicken: 1 pound thawed. Where it is now isn't known. Published guidance: 1 to 2 days in \
+             the fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
-            "1 thing: chicken, use by Friday, November 27.",
+            "1 thing: chicken, published guidance till tomorrow, use by Friday, November 27.",
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 1 pound moved, fridge.",
+            "Chicken: 1 pound moved, fridge. Published guidance: 1 to 2 days in the \
+             fridge, till tomorrow; the label goes first.",
         ),
         (
             "I thawed the chicken",
@@ -254,11 +256,12 @@ fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 2 pounds moved, fridge.",
+            "Chicken: 2 pounds moved, fridge. Published guidance: 1 to 2 days in the \
+             fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
-            "1 thing: chicken, use by Friday, November 27, fridge.",
+            "1 thing: chicken, published guidance till tomorrow, use by Friday, November 27, fridge.",
         ),
     ]);
 }

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 86] = [
+const WORDINGS: [(&str, &[&str]); 87] = [
     (
         "put-in",
         &[
@@ -447,6 +447,16 @@ const WORDINGS: [(&str, &[&str]); 86] = [
         &[
             "how long will the milk last",
             "when will I run out of coffee",
+        ],
+    ),
+    (
+        "keeps",
+        &[
+            "how long does opened mayonnaise keep",
+            "how long does mayonnaise keep once opened",
+            "how long do eggs keep in the fridge",
+            "how long can I keep bacon in the freezer",
+            "how long does chicken keep after thawing",
         ],
     ),
     (

@@ -32,6 +32,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 ///     mark: None,
 ///     tag: None,
 ///     unsure: false,
+///     guide: None,
 /// };
 /// let facts = Facts {
 ///     allergens: vec![(Allergen::new("gluten").unwrap(), true)],
@@ -139,6 +140,7 @@ mod tests {
             mark: None,
             tag: Some(TagNumber(12)),
             unsure: false,
+            guide: None,
         }
     }
 

@@ -6,19 +6,46 @@ use rusqlite::{Connection, params};
 use super::ledger::parse_column;
 use super::lots::name_column;
 use super::names::{ItemName, Place, TagNumber};
-use crate::measure::{DateKind, DateNote};
+use crate::measure::DateKind;
 
 /// A thing with a date that is near or past.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Expiring {
     /// What it is.
     pub item: ItemName,
-    /// The date, and what it means.
-    pub note: DateNote,
+    /// Why it is told, and the day.
+    pub due: Due,
     /// Where it is, if that is known.
     pub place: Option<Place>,
     /// Its temporary tag, if it isn't put away yet.
     pub tag: Option<TagNumber>,
+    /// Its lot, if it is: what has several dates is told for each.
+    pub lot: Option<i64>,
+}
+
+/// By what a thing is to be used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Due {
+    /// By a date that stands on it.
+    Date(DateKind, NaiveDate),
+    /// By the day on which the published time ends that runs since it was opened or thawed.
+    Guide(NaiveDate),
+}
+
+impl Due {
+    /// The day.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::Due;
+    /// let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// assert_eq!(Due::Guide(day).day(), day);
+    /// ```
+    pub fn day(self) -> NaiveDate {
+        match self {
+            Self::Date(_, day) | Self::Guide(day) => day,
+        }
+    }
 }
 
 /// Whether a lot's dates stand still: as [`Lot::is_frozen`](super::Lot::is_frozen).
@@ -32,8 +59,8 @@ pub(super) const LAST: NaiveDate = match NaiveDate::from_ymd_opt(9999, 12, 31) {
     None => NaiveDate::MAX,
 };
 
-/// What has a date up to a day, soonest first, and so many at most. Each kind of date by itself is found in the order
-/// of the days; so where only the first few are asked for, the rest isn't looked at.
+/// What has a date up to a day, or a published time that ends by then, soonest first, and so many at most. Each kind of
+/// date by itself is found in the order of the days; so where only the first few are asked for, the rest isn't looked at.
 pub(super) fn until(
     connection: &Connection,
     until: NaiveDate,
@@ -55,7 +82,10 @@ pub(super) fn until(
         // One day's things by name; what is on the shelf before what is on a tag, oldest first.
         &format!(
             "{lots} UNION ALL
-             SELECT item.name, kind, date, NULL, number, number FROM tag_date
+             SELECT item.name, NULL, guide, place, NULL, lot.id FROM lot JOIN item ON item.id = lot.item
+                WHERE guide <= ?1
+             UNION ALL
+             SELECT item.name, kind, date, NULL, number, NULL FROM tag_date
                 JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item
                 WHERE kind IN ({ahead}) AND date <= ?1
              ORDER BY 3, 1, 5, 6, 2 LIMIT ?2"
@@ -64,20 +94,21 @@ pub(super) fn until(
     let at_most = i64::try_from(at_most).unwrap_or(i64::MAX);
     let rows = query.query_map(params![until.to_string(), at_most], |row| {
         let name: String = row.get(0)?;
-        let kind: String = row.get(1)?;
-        let date: String = row.get(2)?;
+        let kind: Option<String> = row.get(1)?;
+        let day: String = row.get(2)?;
         let place: Option<String> = row.get(3)?;
-        let kind: DateKind = parse_column(1, &kind)?;
+        let day = parse_column(2, &day)?;
         Ok(Expiring {
             item: name_column(0, &name, ItemName::new)?,
-            note: DateNote {
-                kind: Some(kind),
-                date: parse_column(2, &date)?,
+            due: match kind {
+                Some(kind) => Due::Date(parse_column(1, &kind)?, day),
+                None => Due::Guide(day),
             },
             place: place
                 .map(|text| name_column(3, &text, Place::new))
                 .transpose()?,
             tag: row.get::<_, Option<u32>>(4)?.map(TagNumber),
+            lot: row.get(5)?,
         })
     })?;
     rows.collect()

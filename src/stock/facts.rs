@@ -6,6 +6,7 @@ use rusqlite::{Connection, Params, params};
 use serde::{Deserialize, Serialize};
 
 use super::by_feel::Candidate;
+use super::clocks;
 use super::feel::Feel;
 use super::items;
 use super::ledger::{Fault, parse_column, parse_json, unreadable};
@@ -138,7 +139,11 @@ pub(super) fn describe(
         connection.execute(note, params![id, what, which, value])
     };
     match fact {
-        Fact::Kind(kind) => note("kind", "", kind.name())?,
+        Fact::Kind(kind) => {
+            note("kind", "", kind.name())?;
+            clocks::reckon(connection, item)?;
+            0
+        }
         Fact::Section(section) => note("section", "", section.as_str())?,
         Fact::Place(place) => note("place", "", place.as_str())?,
         Fact::Directions(words) => note("directions", "", words.as_str())?,

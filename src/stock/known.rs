@@ -2,12 +2,12 @@
 
 use rusqlite::{Connection, params};
 
-use super::amounts;
 use super::error::Refusal;
 use super::ledger::Fault;
 use super::lots::{self, Lot};
 use super::names::ItemName;
 use super::outcome::Outcome;
+use super::{amounts, clocks};
 use crate::measure::{DateKind, Quantity};
 use chrono::NaiveDate;
 
@@ -26,6 +26,7 @@ pub(super) fn date(
     let note = "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)
         ON CONFLICT (lot, kind) DO UPDATE SET date = excluded.date";
     connection.execute(note, params![lot.id, kind.name(), date.to_string()])?;
+    clocks::reckon(connection, item)?;
     told(connection, item, lot.id)
 }
 

@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, params};
 
+use super::clocks;
 use super::error::Refusal;
 use super::items;
 use super::ledger::Fault;
@@ -61,6 +62,8 @@ pub(super) fn rename(
     let change = "UPDATE item SET name = ?2 WHERE id = ?1";
     connection.execute(change, params![id, name.as_str()])?;
     hear(connection, name, std::slice::from_ref(item))?;
+    // What is published of it goes by its name.
+    clocks::reckon(connection, name)?;
     Ok(Outcome::Renamed {
         item: item.clone(),
         name: name.clone(),

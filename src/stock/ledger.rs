@@ -568,7 +568,8 @@ impl Stock {
     }
 
     /// What has a date up to a day, that day included, soonest first: on the shelf and on
-    /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened.
+    /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened; and the days by which
+    /// published times end of what was opened or thawed.
     ///
     /// # Errors
     /// What the file says.

@@ -5,12 +5,12 @@ use chrono::NaiveDate;
 use rusqlite::{Connection, params};
 use serde::{Deserialize, Serialize};
 
-use super::amounts;
 use super::error::Refusal;
 use super::ledger::Fault;
 use super::lots::{self, Lot, Part};
 use super::names::{ItemName, Place};
 use super::outcome::Outcome;
+use super::{amounts, clocks};
 use crate::measure::{DateKind, Quantity};
 
 /// What became of a lot.
@@ -84,6 +84,7 @@ pub(super) fn change(
         }
         changed.push(lot);
     }
+    clocks::reckon(connection, item)?;
     let (changed, others) = lots::of_item(connection, item)?
         .into_iter()
         .partition(|lot| changed.contains(&lot.id));

@@ -1,6 +1,6 @@
 //! Lots: what is on the shelf, each with its quantity, place and dates.
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, Row, params};
 
 use super::error::Refusal;
@@ -10,7 +10,7 @@ use super::list::{self, Why};
 use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, facts, items, pool, used};
+use super::{amounts, clocks, facts, items, pool, used};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -32,6 +32,9 @@ pub struct Lot {
     pub tag: Option<TagNumber>,
     /// Whether nobody could tell for sure what it is.
     pub unsure: bool,
+    /// The day by which the published time ends that runs since it was opened or thawed. Absent where none does, and
+    /// where the use-by date on it comes first.
+    pub guide: Option<NaiveDate>,
 }
 
 impl Lot {
@@ -50,12 +53,17 @@ impl Lot {
         let in_freezer = self.place.as_ref().is_some_and(Place::is_freezer);
         !self.is_thawed() && (in_freezer || self.dates.get(DateKind::Frozen).is_some())
     }
+
+    /// The first day by which something should be done with it: by a date that stands on it, or by what is published.
+    pub fn first_due(&self) -> Option<NaiveDate> {
+        self.dates.first_ahead().into_iter().chain(self.guide).min()
+    }
 }
 
 const COLUMNS: &str = "SELECT lot.id, item.name, lot.quantity, lot.place,
     (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id),
-    lot.mark, (SELECT number FROM pool WHERE pool.lot = lot.id), lot.unsure IS NOT NULL
-    FROM lot JOIN item ON item.id = lot.item";
+    lot.mark, (SELECT number FROM pool WHERE pool.lot = lot.id), lot.unsure IS NOT NULL,
+    lot.guide FROM lot JOIN item ON item.id = lot.item";
 
 fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
     let name: String = row.get(1)?;
@@ -63,6 +71,7 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
     let place: Option<String> = row.get(3)?;
     let dates: Option<String> = row.get(4)?;
     let mark: Option<String> = row.get(5)?;
+    let guide: Option<String> = row.get(8)?;
     Ok(Lot {
         id: row.get(0)?,
         item: name_column(1, &name, ItemName::new)?,
@@ -74,6 +83,7 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
         mark: mark.map(|text| parse_column(5, &text)).transpose()?,
         tag: row.get::<_, Option<u32>>(6)?.map(TagNumber),
         unsure: row.get(7)?,
+        guide: guide.map(|text| parse_column(8, &text)).transpose()?,
     })
 }
 
@@ -106,7 +116,7 @@ pub(super) fn dates_column(column: usize, text: Option<&str>) -> rusqlite::Resul
 }
 
 /// First expired, first out: what was opened or thawed goes first, what is frozen last; of these, what has a date
-/// goes before what has none, the earlier date first; and of those alike, what came first, also where it was put back
+/// goes before what has none, the earlier date first, be it its own or the guide's; and of those alike, what came first, also where it was put back
 /// since. What nobody could tell for sure isn't used before that is known.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Vec<Lot>> {
     let mut query = connection.prepare_cached(&format!(
@@ -116,7 +126,7 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
         .query_map([item.as_str()], read)?
         .collect::<Result<_, _>>()?;
     lots.sort_by_key(|lot| {
-        let date = lot.dates.first_ahead();
+        let date = lot.first_due();
         let untouched = !(lot.is_opened() || lot.is_thawed());
         (lot.unsure, lot.is_frozen(), untouched, date.is_none(), date)
     });
@@ -162,20 +172,33 @@ pub(super) fn put_in(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
+    let mut lot = Lot {
+        id: 0,
+        item: item.clone(),
+        quantity: quantity.cloned(),
+        place: place.cloned(),
+        dates: dates.clone(),
+        mark: None,
+        tag: None,
+        unsure: false,
+        guide: None,
+    };
+    lot.guide = clocks::of_new(connection, &lot)?;
     connection.execute(
-        "INSERT INTO lot (item, quantity, place, came) VALUES (?1, ?2, ?3, ?4)",
+        "INSERT INTO lot (item, quantity, place, came, guide) VALUES (?1, ?2, ?3, ?4, ?5)",
         params![
             id,
             quantity.map(Quantity::to_string),
             place.map(Place::as_str),
-            time_text(at)
+            time_text(at),
+            lot.guide.map(|day| day.to_string())
         ],
     )?;
-    let lot = connection.last_insert_rowid();
+    lot.id = connection.last_insert_rowid();
     for note in dates.iter() {
         connection.execute(
             "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)",
-            params![lot, note.kind.map(DateKind::name), note.date.to_string()],
+            params![lot.id, note.kind.map(DateKind::name), note.date.to_string()],
         )?;
     }
     if let Some(place) = place {
@@ -185,16 +208,7 @@ pub(super) fn put_in(
     pool::heed(connection, id)?;
     let off_list = list::delete(connection, id)?;
     Ok(Outcome::CameIn {
-        lot: Lot {
-            id: lot,
-            item: item.clone(),
-            quantity: quantity.cloned(),
-            place: place.cloned(),
-            dates: dates.clone(),
-            mark: None,
-            tag: None,
-            unsure: false,
-        },
+        lot,
         freed: None,
         off_list,
     })

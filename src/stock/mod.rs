@@ -8,6 +8,7 @@ mod alike;
 mod amounts;
 mod by_feel;
 mod clips;
+mod clocks;
 mod codes;
 mod error;
 mod event;
@@ -40,10 +41,11 @@ mod used;
 
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
 pub use clips::Clip;
+pub use clocks::{Clock, clock};
 pub use codes::Coded;
 pub use error::{Refusal, StockError};
 pub use event::{Dates, Event, Source};
-pub use expiry::Expiring;
+pub use expiry::{Due, Expiring};
 pub use facts::{Fact, Facts, ItemKind};
 pub use feel::{
     Build, Container, Feel, Lid, Material, NotAFeel, Property, Shape, Size, Sound, Surface, Weight,

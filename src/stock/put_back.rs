@@ -9,6 +9,7 @@ use rusqlite::session::ChangesetIter;
 use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Connection, OptionalExtension, params, params_from_iter};
 
+use super::clocks;
 use super::error::Refusal;
 use super::event::Event;
 use super::ledger::{Fault, parse_column, parse_json, time_text, unreadable};
@@ -47,6 +48,7 @@ pub(super) fn put_back(connection: &Connection, item: &ItemName) -> Result<Outco
         return Err(refuse().into());
     }
     taken.put_back(connection)?;
+    clocks::reckon(connection, item)?;
     let line = "DELETE FROM list_line WHERE why = 'used-up' AND since = ?2
         AND item = (SELECT id FROM item WHERE name = ?1)";
     connection.execute(line, params![item.as_str(), time_text(at)])?;

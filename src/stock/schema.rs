@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 4] = [STEP_1, STEP_2, STEP_3, STEP_4];
+const STEPS: [&str; 5] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -156,6 +156,13 @@ ALTER TABLE lot ADD COLUMN unsure TEXT; -- 'unsure' where nobody could tell for 
 CREATE INDEX lot_unknown ON lot (item) WHERE unsure IS NOT NULL OR place IS NULL OR quantity IS NULL;
 ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
+";
+
+/// By which day the published time of what was opened or thawed ends. Of an older file's lots it is known once something
+/// more is told of their item.
+const STEP_5: &str = "
+ALTER TABLE lot ADD COLUMN guide TEXT;  -- the day; absent where nothing is published, or the use-by date comes first
+CREATE INDEX lot_by_guide ON lot (guide) WHERE guide IS NOT NULL;
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.

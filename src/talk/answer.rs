@@ -2,13 +2,14 @@
 
 use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
-use super::request::{Goods, Request, Used, Which};
-use super::{wording, wording_facts, wording_round};
+use super::request::{Goods, Request, State, Used, Which};
+use super::{wording, wording_facts, wording_guide, wording_round};
+use crate::guide::Kept;
 use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
-    Asked, Candidate, Change, Clip, Event, Fact, Facts, Feel, ItemName, Mark, Outcome, Place,
-    Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, Why, free_mark, look_alikes, rank,
-    total,
+    Asked, Candidate, Change, Clip, Event, Fact, Facts, Feel, ItemKind, ItemName, Mark, Outcome,
+    Place, Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, Why, free_mark,
+    look_alikes, rank, total,
 };
 
 /// A reply, and what goes with it.
@@ -156,6 +157,9 @@ pub(super) fn answer(
             )));
         }
         Request::HowLong(item) => return how_long(stock, item, today),
+        Request::Keeps { item, state, place } => {
+            return keeps(stock, item, *state, place.as_ref());
+        }
         Request::PutBack(item) => return put_back(stock, item, now, source),
         Request::UndoSeveral(several) => {
             let mut undone = 0;
@@ -404,6 +408,40 @@ fn how_long(stock: &Stock, item: &ItemName, today: NaiveDate) -> Result<Answer, 
         run_out.as_ref(),
         today,
     )))
+}
+
+/// How long something keeps, as is published of food.
+fn keeps(
+    stock: &Stock,
+    item: &ItemName,
+    state: Option<State>,
+    place: Option<&Place>,
+) -> Result<Answer, StockError> {
+    if stock.facts(item)?.kind != ItemKind::Food {
+        return Ok(Answer::say(wording_guide::NO_TIME.to_owned()));
+    }
+    let ways = Kept::ALL.into_iter().filter(|kept| {
+        let is_so = match state {
+            None => true,
+            Some(State::Opened) => matches!(kept, Kept::PantryOpened | Kept::FridgeOpened),
+            Some(State::Thawed) => *kept == Kept::FridgeThawed,
+        };
+        is_so && place.is_none_or(|place| is_kept_in(*kept, place))
+    });
+    let ways: Vec<Kept> = ways.collect();
+    Ok(Answer::say(wording_guide::keeps(item, &ways)))
+}
+
+/// Whether a place is one for which such a time is given. A cellar is neither a pantry nor a fridge.
+fn is_kept_in(kept: Kept, place: &Place) -> bool {
+    match kept {
+        Kept::Pantry | Kept::PantryOpened => matches!(place.as_str(), "pantry" | "cupboard"),
+        Kept::Room => place.as_str() == "counter",
+        Kept::Fridge | Kept::FridgeOpened | Kept::FridgeThawed => {
+            matches!(place.as_str(), "fridge" | "fridge door")
+        }
+        Kept::Freezer => place.is_freezer(),
+    }
 }
 
 /// "Put the milk back": an undo where that was the last thing done, or else what was taken is put back.

@@ -14,10 +14,11 @@ mod turn;
 mod walk;
 mod wording;
 mod wording_facts;
+mod wording_guide;
 mod wording_round;
 
 pub use attention::{Attention, Completeness};
 pub use question::Question;
-pub use request::{Correction, Goods, Request, Span, Unclear, Which};
+pub use request::{Correction, Goods, Request, Span, State, Unclear, Which};
 pub use session::Session;
 pub use turn::Turn;

@@ -169,6 +169,15 @@ pub enum Request {
     PutBack(ItemName),
     /// "How long will the milk last?"
     HowLong(ItemName),
+    /// "How long does opened mayonnaise keep in the fridge?": as is published.
+    Keeps {
+        /// What.
+        item: ItemName,
+        /// Opened or thawed, if that was said.
+        state: Option<State>,
+        /// Where, if that was said.
+        place: Option<Place>,
+    },
     /// "This is the corn": what a code stands for that was read last.
     CodeIs(ItemName),
     /// "This is tag twelve."
@@ -196,6 +205,15 @@ pub enum Used {
     Quantity(Quantity),
     /// "Half of it."
     Share(Share),
+}
+
+/// What begins another time for which a thing keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// Its pack was opened.
+    Opened,
+    /// It was thawed.
+    Thawed,
 }
 
 /// What ounces measure.
@@ -394,6 +412,7 @@ impl Request {
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)
+            | Keeps { item, .. }
             | CodeIs(item) => Some(item),
             _ => None,
         }
@@ -621,6 +640,11 @@ impl Request {
             "bought-last" => Self::BoughtLast,
             "put-back" => Self::PutBack(slots.item()?),
             "how-long" => Self::HowLong(slots.item()?),
+            "keeps" => Self::Keeps {
+                item: slots.item()?,
+                state: slots.state()?,
+                place: slots.place(),
+            },
             "code-is" => match slots.tag()? {
                 Some(number) => Self::CodeIsTag(number),
                 None => Self::CodeIs(slots.item()?),
@@ -702,6 +726,15 @@ impl Slots<'_> {
             Some("food") => Ok(ItemKind::Food),
             _ => Err(Unclear::Missing("kind")),
         }
+    }
+
+    fn state(&self) -> Result<Option<State>, Unclear> {
+        Ok(match self.words("state") {
+            None => None,
+            Some("opened") => Some(State::Opened),
+            Some("thawed") => Some(State::Thawed),
+            Some(_) => return Err(Unclear::Missing("state")),
+        })
     }
 
     fn own_words(&self, fact: fn(OwnWords) -> Fact) -> Result<Request, Unclear> {

@@ -997,6 +997,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::NotYetKnown
             | Request::BoughtLast
             | Request::HowLong(_)
+            | Request::Keeps { .. }
             | Request::Spell
             | Request::Called
             | Request::Repeat

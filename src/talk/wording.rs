@@ -1,8 +1,10 @@
 //! The words of the replies: the important word first, then stop. Nothing in them relies on sight.
 
+use std::collections::HashMap;
+
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::{wording_facts, wording_round};
+use super::{wording_facts, wording_guide, wording_round};
 use crate::grammar::one_of;
 use crate::measure::{
     DateDoubt, DateKind, DateNote, Quantity, say_date, say_date_to_check, say_distance,
@@ -300,7 +302,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             if *off_list {
                 reply.push_str(" Off the list.");
             }
-            reply + passed(&lot.dates, today)
+            reply + &guided(lot, today)
         }
         Outcome::Used { item, from, left } => {
             let taken = taken_from(from, left, today);
@@ -393,9 +395,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             wording_round::to_find(*left)
         ),
         Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
-        Outcome::LotTold { lot } => {
-            format!("{}.", lot_facts(lot, today)) + passed(&lot.dates, today)
-        }
+        Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
         Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
@@ -417,6 +417,24 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
     }
 }
 
+/// Behind the facts of a lot: what is published of it, and the caution where a day has passed.
+fn guided(lot: &Lot, today: NaiveDate) -> String {
+    // Its own dates are among the facts already.
+    let guidance = match lot.guide {
+        Some(_) => wording_guide::guidance(lot, today),
+        None => String::new(),
+    };
+    guidance + due_passed(lot, today)
+}
+
+/// The caution, where the day has passed by which something should be done with a lot.
+fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
+    match lot.first_due() {
+        Some(day) if day < today => CAUTION,
+        _ => "",
+    }
+}
+
 /// Which of several was taken, by what tells it from the others; nothing where there is nothing to be told.
 fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
     let others: Vec<&Lot> = left.iter().filter(|lot| lot.id != from.id).collect();
@@ -428,13 +446,21 @@ fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
     if others.iter().any(|lot| state(lot) != state(from)) {
         facts.extend(state_said(from).map(str::to_owned));
     }
-    let first = |lot: &Lot| lot.dates.first_ahead();
+    let first = Lot::first_due;
     if facts.is_empty() && others.iter().any(|lot| first(lot) != first(from)) {
-        let ahead = from
+        let ahead = from.dates.iter().find(|note| {
+            note.kind.is_some_and(DateKind::looks_ahead) && Some(note.date) == first(from)
+        });
+        facts.extend(ahead.map(|note| note_said(note, today)));
+        // What tells it then is the day on which its clock began.
+        let begun = |kind: &DateKind| matches!(kind, DateKind::Opened | DateKind::Thawed);
+        let begun = from
             .dates
             .iter()
-            .find(|note| Some(note.date) == first(from));
-        facts.extend(ahead.map(|note| note_said(note, today)));
+            .filter(|note| note.kind.as_ref().is_some_and(begun));
+        if ahead.is_none() && from.guide.is_some() {
+            facts.extend(begun.map(|note| note_said(note, today)));
+        }
     }
     if others.iter().any(|lot| lot.mark != from.mark) {
         facts.extend(from.mark.map(|mark| mark.spoken()));
@@ -497,7 +523,24 @@ fn changed_said(how: Change, changed: &[Lot], others: &[Lot], today: NaiveDate) 
         let unlike = if all_unopened { unlike } else { "" };
         reply.push_str(&format!(" Besides, {}{unlike}.", amounts(&others)));
     }
+    if let Some(lot) = changed.first()
+        && begins_a_clock(how, lot, today)
+    {
+        reply.push_str(&wording_guide::guidance(lot, today));
+        if lot.guide.is_some_and(|day| day < today) {
+            reply.push_str(CAUTION);
+        }
+    }
     reply
+}
+
+/// Whether a change began the time that is published for a lot. What is moved out of the freezer thaws.
+fn begins_a_clock(how: Change, lot: &Lot, today: NaiveDate) -> bool {
+    match how {
+        Change::Opened | Change::Thawed => true,
+        Change::Moved => lot.dates.get(DateKind::Thawed) == Some(today),
+        Change::Frozen => false,
+    }
 }
 
 /// The same event as taking off the list, said as what it is at the store.
@@ -619,22 +662,34 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
     if found.is_empty() {
         return format!("Nothing has a date up to {}.", say_date(last, today));
     }
-    let said = found.iter().map(|expiring| {
+    // A lot with several days is one thing, told where the first of them is.
+    let mut lots: Vec<(&Expiring, Vec<String>)> = Vec::new();
+    let mut told: HashMap<i64, usize> = HashMap::new();
+    for expiring in found {
+        let due = wording_guide::due_said(expiring.due, today);
+        let next = lots.len();
+        let at = expiring
+            .lot
+            .map_or(next, |lot| *told.entry(lot).or_insert(next));
+        match lots.get_mut(at) {
+            Some((_, dues)) => dues.push(due),
+            None => lots.push((expiring, vec![due])),
+        }
+    }
+    let said = lots.iter().map(|(expiring, dues)| {
         let place = match (&expiring.place, expiring.tag) {
             (Some(place), _) => format!(", {place}"),
             (None, Some(tag)) => format!(", tag {tag}"),
             (None, None) => String::new(),
         };
-        format!(
-            "{}, {}{place}",
-            expiring.item,
-            note_said(expiring.note, today)
-        )
+        format!("{}, {}{place}", expiring.item, dues.join(", "))
     });
     let said = said.collect::<Vec<_>>().join("; ");
-    let caution = found.iter().any(|e| e.note.date < today);
+    let is_doubtful = |e: &Expiring| e.due.day() < today && !wording_guide::is_to_discard(e, today);
+    let caution = found.iter().any(is_doubtful);
     let caution = if caution { CAUTION } else { "" };
-    format!("{}: {said}.{caution}", things(found.len()))
+    let discard = wording_guide::to_discard(found, today);
+    format!("{}: {said}.{discard}{caution}", things(lots.len()))
 }
 
 /// At most this many are named where the question was only what comes first.
@@ -723,27 +778,43 @@ pub(super) fn when(
     if lots.is_empty() && tags.is_empty() {
         return format!("No {item} on the shelf.");
     }
-    let shelf = lots
-        .iter()
-        .map(|lot| (&lot.dates, lot.place.as_ref().map(Place::to_string)));
+    let shelf = lots.iter().map(|lot| {
+        let place = lot.place.as_ref().map(Place::to_string);
+        (&lot.dates, lot.guide, place)
+    });
     let tags = tags
         .iter()
-        .map(|tag| (&tag.dates, Some(format!("tag {}", tag.number))));
-    let all: Vec<(&Dates, Option<String>)> = shelf.chain(tags).collect();
-    let said = all.iter().map(|(dates, place)| {
+        .map(|tag| (&tag.dates, None, Some(format!("tag {}", tag.number))));
+    let all: Vec<(&Dates, Option<NaiveDate>, Option<String>)> = shelf.chain(tags).collect();
+    let said = all.iter().map(|(dates, guide, place)| {
         let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
+        facts.extend(guide.map(|day| wording_guide::guided_till(day, today)));
         facts.extend(place.clone());
         facts.join(", ")
     });
     let said: Vec<String> = said.collect();
-    let mut caution = caution(all.iter().map(|(dates, _)| *dates), today);
-    if caution.is_empty() && all.iter().any(|(dates, _)| dates.first_ahead().is_none()) {
+    let mut caution = caution(all.iter().map(|(dates, ..)| *dates), today);
+    if all
+        .iter()
+        .any(|(_, guide, _)| guide.is_some_and(|day| day < today))
+    {
+        caution = CAUTION;
+    }
+    if caution.is_empty() && all.iter().any(|(dates, ..)| dates.first_ahead().is_none()) {
         caution = " Check the label.";
     }
-    format!("{}: {}.{caution}", capital(item.as_str()), said.join("; "))
+    let use_by = all
+        .iter()
+        .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
+    let discard = wording_guide::discard_if_past(item, use_by, today);
+    if !discard.is_empty() {
+        caution = "";
+    }
+    let name = capital(item.as_str());
+    format!("{name}: {}.{discard}{caution}", said.join("; "))
 }
 
 pub(super) fn how_much(item: &ItemName, lots: &[Lot]) -> String {

@@ -8,6 +8,7 @@ use tellshelf::stock::{
     Code, Dates, Event, Facts, ItemName, Mark, Refusal, StockError, TagKind, Why as Reason,
 };
 
+mod clocks;
 mod known;
 mod round;
 mod seen;

@@ -21,6 +21,7 @@ pub struct Thing {
     pub mark: Option<Mark>,
     pub tag: Option<u32>,
     pub unsure: bool,
+    pub guide: Option<NaiveDate>,
 }
 
 impl Thing {
@@ -33,6 +34,7 @@ impl Thing {
             mark: lot.mark,
             tag: lot.tag.map(|tag| tag.0),
             unsure: lot.unsure,
+            guide: lot.guide,
         }
     }
 
@@ -45,6 +47,7 @@ impl Thing {
             mark: thing.mark,
             tag: thing.tag.map(|tag| tag.0),
             unsure: false,
+            guide: None,
         }
     }
 }
@@ -97,6 +100,7 @@ impl Seen {
             mark: tag.mark,
             tag: Some(tag.number.0),
             unsure: false,
+            guide: None,
         });
         let uses = |item| {
             let uses = stock.uses(item).unwrap().into_iter();
@@ -153,7 +157,7 @@ impl Seen {
                 .expiring(until)
                 .unwrap()
                 .iter()
-                .map(|one| (one.note.date, one.item.to_string()))
+                .map(|one| (one.due.day(), one.item.to_string()))
                 .collect(),
             names,
         }
@@ -222,6 +226,7 @@ impl Model {
             mark: lot.mark,
             tag: lot.tag,
             unsure: lot.unsure,
+            guide: self.guide(lot),
         }
     }
 
@@ -234,6 +239,7 @@ impl Model {
             mark: tag.mark,
             tag: Some(*number),
             unsure: false,
+            guide: None,
         })
     }
 
@@ -284,6 +290,11 @@ impl Model {
             .filter(|(note, _)| note.kind.unwrap().looks_ahead() && note.date <= until)
             .map(|(note, item)| (note.date, self.name(item)))
             .collect();
+        let guided = self
+            .lots
+            .iter()
+            .filter_map(|lot| Some((self.guide(lot)?, self.name(lot.item))));
+        found.extend(guided.filter(|(day, _)| *day <= until));
         found.sort();
         found
     }
@@ -315,6 +326,7 @@ impl Model {
             mark: thing.mark,
             tag: None,
             unsure: false,
+            guide: None,
         });
         let last_trip = self.trips.iter().rfind(|trip| trip.is_over).map(|trip| {
             let bought = trip.bought.iter().map(|(item, much)| named(*item, *much));

@@ -63,7 +63,8 @@ impl Model {
         own.sort_by_key(|i| {
             let lot = &self.lots[*i];
             let begun = lot.has(DateKind::Opened) || lot.has(DateKind::Thawed);
-            let date = lot.dates.first_ahead().unwrap_or(NaiveDate::MAX);
+            let own = lot.dates.first_ahead().unwrap_or(NaiveDate::MAX);
+            let date = self.guide(lot).map_or(own, |day| day.min(own));
             (lot.unsure, lot.is_frozen(), Reverse(begun), date, lot.came)
         });
         own

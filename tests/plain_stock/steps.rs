@@ -30,6 +30,7 @@ fn facts() -> impl Strategy<Value = Fact> {
         Fact::Kind(ItemKind::Food),
         Fact::Kind(ItemKind::Medicine),
         Fact::Kind(ItemKind::Medicine),
+        Fact::Kind(ItemKind::Household),
         Fact::Section(Section::new("baking").unwrap()),
         Fact::Section(Section::new("dairy").unwrap()),
         Fact::Place(Place::new("pantry").unwrap()),
@@ -46,8 +47,8 @@ fn facts() -> impl Strategy<Value = Fact> {
 
 /// What happens, but for undo.
 fn events() -> impl Strategy<Value = Event> {
-    let name = one_of(&["oats", "oat", "milk"]);
-    let form = one_of(&["oats", "oaks", "mill"]);
+    let name = one_of(&["oats", "bacon", "steak"]);
+    let form = one_of(&["oats", "baking", "steak"]);
     let quantity = one_of(&[
         "1 bag",
         "2 bag",
@@ -68,6 +69,8 @@ fn events() -> impl Strategy<Value = Event> {
         "best by 2026-12-01, use by 2026-12-24",
         "sell by 2026-11-30, bought 2026-11-01",
         "opened 2026-11-02",
+        "opened 2026-11-02, use by 2026-11-08",
+        "opened 2026-11-01, frozen 2026-11-02, thawed 2026-11-20",
         "freeze by 2027-01-01, packed 2026-11-01, frozen 2026-11-03",
     ]);
     let place = one_of(&["pantry", "fridge"]);
@@ -83,6 +86,7 @@ fn events() -> impl Strategy<Value = Event> {
         "use by 2026-12-01",
         "best by 2026-12-24",
         "opened 2026-11-02",
+        "thawed 2026-11-20",
     ]);
     let (n, q, code) = (|| name.clone(), || quantity.clone(), || one_of(&CODES));
     prop_oneof![
@@ -128,14 +132,20 @@ fn events() -> impl Strategy<Value = Event> {
 
 /// Some things that follow one another in a kitchen, with anything in between.
 fn stories() -> impl Strategy<Value = Vec<Event>> {
-    let name = || one_of(&["oats", "oat", "milk"]);
+    let name = || one_of(&["oats", "bacon", "steak"]);
     let (tag, much) = (1..5u32, one_of(&["", "2 bag", "1 pound"]));
     let band = one_of(&["1 band", "2 band lid"]);
     let gone = (name(), prop::bool::ANY);
     let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
     let away = prop::collection::vec(events(), 0..4);
+    let how = || prop::sample::select(vec![Change::Opened, Change::Frozen, Change::Thawed]);
     prop_oneof![
         12 => events().prop_map(|event| vec![event]),
+        // In and out of the freezer.
+        1 => (name(), prop::collection::vec(how(), 2..5), events()).prop_map(|(n, all, e)| {
+            let changes = all.into_iter().map(|how| changed(n, how, "", if how == Change::Frozen { "freezer" } else { "fridge" }));
+            [put_in(n, "", "fridge", ""), e].into_iter().chain(changes).collect()
+        }),
         1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
         // One tag for one thing after another.
         1 => (name(), name(), tag.clone(), events()).prop_map(|(n, m, t, e)| {

@@ -1,0 +1,11 @@
+//! Guide: published storage times, each with its source.
+//!
+//! In: the name of a food, and how it is kept ([`Kept`]). Out: the time that is published for it
+//! ([`Published`]), or nothing. It stands beside the way: it knows nothing of the kitchen, and only takes
+//! what stands in its two tables, `foods.tsv` and `storage.tsv`. A name that isn't in them is never
+//! taken for one that is. None of it says that something is safe: it is what was published, and the label goes first.
+mod storage;
+mod time;
+
+pub use storage::{Food, Kept, Published, Source, find};
+pub use time::{NotAStorageTime, Span, StorageTime};

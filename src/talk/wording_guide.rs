@@ -1,0 +1,137 @@
+//! The words for what is published of storage: always as guidance, behind the label, and never that something is safe.
+
+use chrono::NaiveDate;
+
+use super::wording::{capital, note_said};
+use crate::guide::{self, Food, Kept, Published, StorageTime};
+use crate::measure::{DateKind, DateNote, say_date, say_distance};
+use crate::stock::{Due, Expiring, ItemName, Lot, clock};
+
+/// Nothing is published of a food, or not of how it is kept.
+pub(super) const NO_TIME: &str = "No published time that I know; go by the label.";
+
+/// Behind what was opened or thawed: the published time that runs now, or the use-by date where that comes first.
+pub(super) fn guidance(lot: &Lot, today: NaiveDate) -> String {
+    let Some(clock) = clock(lot) else {
+        return String::new();
+    };
+    let Published { time, kept, .. } = clock.published;
+    match (lot.guide, lot.dates.get(DateKind::UseBy)) {
+        (Some(day), _) => format!(
+            " Published guidance: {time} {}, till {}; the label goes first.",
+            kept.place(),
+            till(day, today)
+        ),
+        (None, Some(date)) => {
+            let kind = Some(DateKind::UseBy);
+            let said = note_said(DateNote { kind, date }, today);
+            format!(" {}.", capital(&said))
+        }
+        (None, None) => String::new(),
+    }
+}
+
+/// The day by which a published time ends, beside the dates of a thing, with how far away it is.
+pub(super) fn guided_till(day: NaiveDate, today: NaiveDate) -> String {
+    let said = format!("published guidance till {}", till(day, today));
+    match say_distance(day, today) {
+        Some(distance) => format!("{said}, {distance}"),
+        None => said,
+    }
+}
+
+fn till(day: NaiveDate, today: NaiveDate) -> String {
+    let passed = if day < today { ", passed" } else { "" };
+    format!("{}{passed}", say_date(day, today))
+}
+
+/// By what a thing is to be used.
+pub(super) fn due_said(due: Due, today: NaiveDate) -> String {
+    match due {
+        Due::Date(kind, date) => {
+            let kind = Some(kind);
+            note_said(DateNote { kind, date }, today)
+        }
+        Due::Guide(day) => format!("published guidance till {}", till(day, today)),
+    }
+}
+
+/// Behind what is told of dates, where something is past a use-by date that the law takes for the end of it.
+pub(super) fn to_discard(found: &[Expiring], today: NaiveDate) -> String {
+    let found = found.iter().filter(|one| is_to_discard(one, today));
+    let mut names: Vec<&ItemName> = found.map(|one| &one.item).collect();
+    names.sort();
+    names.dedup();
+    let said = names.iter().map(|name| discard(name));
+    said.collect()
+}
+
+/// Whether a thing is past such a date: then there is no doubt any more, and no label to be checked.
+pub(super) fn is_to_discard(one: &Expiring, today: NaiveDate) -> bool {
+    matches!(one.due, Due::Date(DateKind::UseBy, day) if day < today) && is_discarded(&one.item)
+}
+
+/// The same of one item, where one of these use-by dates has passed.
+pub(super) fn discard_if_past(
+    item: &ItemName,
+    use_by: impl IntoIterator<Item = NaiveDate>,
+    today: NaiveDate,
+) -> String {
+    if is_discarded(item) && use_by.into_iter().any(|day| day < today) {
+        return discard(item);
+    }
+    String::new()
+}
+
+fn is_discarded(item: &ItemName) -> bool {
+    guide::find(item.as_str()).is_some_and(Food::is_discarded_past_use_by)
+}
+
+fn discard(item: &ItemName) -> String {
+    format!(" Past its use-by date, discard the {item}.")
+}
+
+/// How long a food keeps in these ways, with who says so.
+pub(super) fn keeps(item: &ItemName, ways: &[Kept]) -> String {
+    let food = guide::find(item.as_str());
+    let times = food.map(|food| ways.iter().filter_map(|kept| food.time(*kept)));
+    let times: Vec<Published> = times.into_iter().flatten().collect();
+    if times.is_empty() {
+        return NO_TIME.to_owned();
+    }
+    let mut sources: Vec<String> = Vec::new();
+    for published in &times {
+        let source = published.source.to_string();
+        if !sources.contains(&source) {
+            sources.push(source);
+        }
+    }
+    let said: Vec<String> = times.iter().map(time_said).collect();
+    let mut reply = format!(
+        "{}: {}. {}; the label goes first.",
+        capital(item.as_str()),
+        said.join("; "),
+        capital(&sources.join(" and "))
+    );
+    if is_discarded(item) {
+        reply.push_str(&discard(item));
+    }
+    reply
+}
+
+fn time_said(published: &Published) -> String {
+    let (time, place) = (published.time, published.kept.place());
+    let state = match published.kept {
+        Kept::PantryOpened | Kept::FridgeOpened => "opened, ",
+        Kept::FridgeThawed => "thawed, ",
+        _ => "",
+    };
+    match time {
+        // Source: cold storage chart, "freezer times are for quality only".
+        StorageTime::For(_) if published.kept == Kept::Freezer => {
+            format!("{time} {place}, for quality")
+        }
+        StorageTime::For(_) | StorageTime::NotRecommended => format!("{state}{time} {place}"),
+        _ => format!("{state}{place} {time}"),
+    }
+}
