@@ -19,7 +19,7 @@ use crate::ear::{EarError, Microphone, cancels_echo};
 use crate::grammar::{Heard, Verdict, WakePhrase};
 use crate::settings::Settings;
 use crate::stock::Source;
-use crate::talk::{Attention, Session, Turn};
+use crate::talk::{Attention, Effect, Session, Turn};
 use crate::voice::{Tone, Voice};
 
 /// How long one look at the microphone waits for sound.
@@ -57,11 +57,10 @@ impl Conversation {
     pub fn begin(
         hearing: Hearing,
         mut session: Session,
-        mut voice: Voice,
+        voice: Voice,
         options: ConversationOptions,
     ) -> Result<Self, CliError> {
         let settings = options.settings();
-        voice.follow(&settings);
         let microphone = Microphone::open()?;
         eprintln!("I'm listening at {}.", microphone.describe());
         let phrase = settings.listening.phrase();
@@ -212,6 +211,11 @@ impl Conversation {
     fn reply(&mut self, source: &str, turn: Turn, times: &Times) -> Result<(), CliError> {
         if self.options.json {
             write_turn(source, &turn, times)?;
+        }
+        self.options.carry_out(&turn, &mut self.voice);
+        if let Some(Effect::Settings(settings)) = &turn.effect {
+            self.listener.be(settings.listening.patience);
+            self.settings = settings.clone();
         }
         let reply = turn.reply.clone();
         self.say_behind(&reply, Some(turn));

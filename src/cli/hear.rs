@@ -67,6 +67,7 @@ impl Hear {
         if self.conversation.json {
             write_turn(source, &turn, &times)?;
         }
+        self.conversation.carry_out(&turn, voice);
         voice.say(&turn.reply);
         voice.wait();
         play_sound(&turn, voice);

@@ -13,7 +13,7 @@ use crate::grammar::Grammar;
 use crate::measure::DateOrder;
 use crate::settings::Settings;
 use crate::stock::Stock;
-use crate::talk::Session;
+use crate::talk::{Effect, Session, Turn};
 use crate::voice::{Captions, Loudness, Voice};
 
 /// Our own grammar, for when no other is named.
@@ -138,12 +138,35 @@ impl ConversationOptions {
             })
     }
 
+    /// Keeps settings that were changed by voice. Where that fails, they hold until the end, and that is said.
+    pub fn keep(&self, settings: &Settings) {
+        let kept = self.settings_file().map(|file| settings.write(&file));
+        if let Some(Err(error)) = kept {
+            eprintln!("{error}.");
+        }
+    }
+
     pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {
-        Ok(Session::new(Stock::open(&self.stock_file()?)?, grammar)?)
+        let mut session = Session::new(Stock::open(&self.stock_file()?)?, grammar)?;
+        session.follow(self.settings());
+        Ok(session)
     }
 
     pub fn voice(&self) -> Voice {
-        voice(self.mute, self.json)
+        let mut voice = voice(self.mute, self.json);
+        voice.follow(&self.settings());
+        voice
+    }
+
+    /// Does what a turn asks for beside its reply, before that is spoken.
+    pub fn carry_out(&self, turn: &Turn, voice: &mut Voice) {
+        match &turn.effect {
+            Some(Effect::Settings(settings)) => {
+                self.keep(settings);
+                voice.follow(settings);
+            }
+            Some(Effect::OtherVoice) | None => {}
+        }
     }
 }
 

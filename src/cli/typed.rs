@@ -52,6 +52,7 @@ impl Typed {
             }
             // Who types on doesn't wait to hear the last answer out.
             voice.stop();
+            self.conversation.carry_out(&turn, &mut voice);
             voice.say(&turn.reply);
             play_sound(&turn, &mut voice);
         }

@@ -2,6 +2,8 @@
 
 use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
+use super::reading::Listing;
+use super::turn::Effect;
 use super::request::{Goods, Request, State, Used, Which};
 use super::{wording, wording_facts, wording_guide, wording_round};
 use crate::guide::Kept;
@@ -22,8 +24,16 @@ pub(super) struct Answer {
     pub missed: bool,
     /// The reply is the last one again.
     pub repeated: bool,
+    /// It is about what was said before, which is still what was heard last.
+    pub of_itself: bool,
     /// How a name was said, to be played behind the reply.
     pub sound: Option<Clip>,
+    /// What the reply is the beginning of.
+    pub listing: Option<Listing>,
+    /// What is to be done beside the reply.
+    pub effect: Option<Effect>,
+    /// What is said behind the reply unless the person wants brief ones.
+    pub extra: &'static str,
     /// An item that the kitchen knows from now on.
     pub mentioned: Option<ItemName>,
 }
@@ -32,6 +42,15 @@ impl Answer {
     pub fn say(reply: String) -> Self {
         Self {
             reply,
+            ..Self::default()
+        }
+    }
+
+    /// Says a list, or its beginning, and keeps the rest for who wants to hear more.
+    pub fn read(listing: Listing) -> Self {
+        Self {
+            reply: listing.reply(),
+            listing: Some(listing).filter(|listing| !listing.things.is_empty()),
             ..Self::default()
         }
     }
@@ -56,15 +75,15 @@ pub(super) fn answer(
 ) -> Result<Answer, StockError> {
     let today = now.date();
     let event = match request {
-        Request::ReadList => return Ok(Answer::say(wording::list(&stock.list()?))),
-        Request::ReadTags => return Ok(Answer::say(wording::tags(&stock.tags()?, today))),
+        Request::ReadList => return Ok(Answer::read(wording::list(&stock.list()?))),
+        Request::ReadTags => return Ok(Answer::read(wording::tags(&stock.tags()?, today))),
         Request::Low => {
             let (below, soon) = (stock.low()?, stock.running_out(today)?);
-            return Ok(Answer::say(wording::running_low(&below, &soon, today)));
+            return Ok(Answer::read(wording::running_low(&below, &soon, today)));
         }
         Request::Expires(span) => {
             let last = span.last_day(today);
-            return Ok(Answer::say(wording::expiring(
+            return Ok(Answer::read(wording::expiring(
                 &stock.expiring(last)?,
                 last,
                 today,
@@ -72,11 +91,11 @@ pub(super) fn answer(
         }
         Request::UseFirst => {
             let first = stock.expiring_first(wording::FIRST)?;
-            return Ok(Answer::say(wording::use_first(&first, today)));
+            return Ok(Answer::read(wording::use_first(&first, today)));
         }
         Request::WhatIsIn(place) => {
             let there = stock.in_place(place)?;
-            return Ok(Answer::say(wording::what_is_in(place, &there)));
+            return Ok(Answer::read(wording::what_is_in(place, &there)));
         }
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
             return read_pool_tag(stock, *number, today);
@@ -121,7 +140,7 @@ pub(super) fn answer(
         Request::ChangedToday => {
             let midnight = today.and_time(NaiveTime::MIN);
             let changes = stock.standing(usize::MAX, Some(midnight))?;
-            return Ok(Answer::say(wording::changed_today(&changes)));
+            return Ok(Answer::read(wording::changed_today(&changes)));
         }
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
@@ -136,7 +155,7 @@ pub(super) fn answer(
         }
         Request::WhatHas(allergen) => {
             let known = stock.allergen(allergen)?;
-            return Ok(Answer::say(wording_facts::what_has(allergen, &known)));
+            return Ok(Answer::read(wording_facts::what_has(allergen, &known)));
         }
         Request::Directions(item) => {
             let facts = stock.facts(item)?;
@@ -147,7 +166,7 @@ pub(super) fn answer(
         Request::NotYetKnown => {
             let lots = stock.not_yet_known()?;
             let waiting = stock.waiting()?.len();
-            return Ok(Answer::say(wording_facts::not_yet_known(&lots, waiting)));
+            return Ok(Answer::read(wording_facts::not_yet_known(&lots, waiting)));
         }
         Request::BoughtLast => {
             let last = stock.last_trip()?;
@@ -252,6 +271,10 @@ pub(super) fn answer(
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
         Request::Called
+        | Request::Through(_)
+        | Request::Manner(_)
+        | Request::WhatHeard
+        | Request::ChangeDate(_)
         | Request::Repeat
         | Request::Yes
         | Request::No
@@ -301,12 +324,16 @@ pub(super) fn answer(
         wording::outcome(&outcome, today)
     };
     reply.push_str(&alike_now(stock, &outcome)?);
+    let mut extra = "";
     if let Some(item) = item.as_ref().filter(|_| !was_listed)
         && matches!(stock.why_listed(item)?, Some((Why::BelowKeep, _)))
     {
-        reply.push_str(wording::BELOW_KEEP);
+        extra = wording::BELOW_KEEP;
     }
-    Ok(changed(reply, item))
+    Ok(Answer {
+        extra,
+        ..changed(reply, item)
+    })
 }
 
 /// A tag that is no temporary one in use.

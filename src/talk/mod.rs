@@ -6,7 +6,9 @@
 //! This is the only room that knows both words and stock.
 mod answer;
 mod attention;
+mod manner;
 mod question;
+mod reading;
 mod request;
 mod scanned;
 mod session;
@@ -18,7 +20,9 @@ mod wording_guide;
 mod wording_round;
 
 pub use attention::{Attention, Completeness};
+pub use manner::Manner;
 pub use question::Question;
+pub use reading::Through;
 pub use request::{Correction, Goods, Request, Span, State, Unclear, Which};
 pub use session::Session;
-pub use turn::Turn;
+pub use turn::{Effect, Turn};

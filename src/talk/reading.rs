@@ -27,8 +27,22 @@ impl Listing {
         }
     }
 
+    /// Words where there is nothing to be listed.
+    pub fn none(words: &str) -> Self {
+        Self::new(words.to_owned(), Vec::new())
+    }
+
+    /// The same with a caution.
+    pub fn with_caution(mut self, caution: &str) -> Self {
+        self.caution.push_str(caution);
+        self
+    }
+
     /// The reply: all of it, if it is no longer than can be kept in mind, or its beginning.
     pub fn reply(&self) -> String {
+        if self.things.is_empty() {
+            return format!("{}{}", self.head, self.caution);
+        }
         let first = self.things.iter().take(AT_ONCE);
         let first: Vec<&str> = first.map(String::as_str).collect();
         let mut reply = format!("{}: {}.", self.head, self.in_a_row(&first));

@@ -2,6 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 
+use super::manner::Manner;
+use super::reading::Through;
 use crate::grammar::{CALLED, Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{
@@ -184,6 +186,14 @@ pub enum Request {
     CodeIsTag(TagNumber),
     /// The wake phrase by itself.
     Called,
+    /// "More.": goes on in what is being read.
+    Through(Through),
+    /// "Slower.", "tones off."
+    Manner(Manner),
+    /// "What did you hear?"
+    WhatHeard,
+    /// "Change the date to December fifth."
+    ChangeDate(DateReading),
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -652,6 +662,22 @@ impl Request {
             "changed-today" => Self::ChangedToday,
             "why" => Self::Why(slots.item()?),
             CALLED => Self::Called,
+            "more" | "page-next" => Self::Through(Through::More),
+            "page-back" => Self::Through(Through::Back),
+            "from-start" => Self::Through(Through::FromTheStart),
+            "nth" => {
+                let which = slots.words("nth-word").and_then(|n| n.parse().ok());
+                Self::Through(Through::Nth(which.ok_or(Unclear::Missing("number"))?))
+            }
+            "manner" => {
+                let manner = slots.words("manner-word").and_then(Manner::read);
+                Self::Manner(manner.ok_or(Unclear::Missing("manner"))?)
+            }
+            "rate" => Self::Manner(Manner::At(slots.rate()?)),
+            "heard-what" => Self::WhatHeard,
+            "date-change" => {
+                Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?)
+            }
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "yes" => Self::Yes,
@@ -904,6 +930,14 @@ impl Slots<'_> {
             Some("this month") => Span::Month,
             _ => Span::Week,
         })
+    }
+
+    /// Words a minute; what is more than any number of them is no rate either.
+    fn rate(&self) -> Result<u16, Unclear> {
+        match self.0.slot("number") {
+            Some(Value::Number(number)) => Ok(number.to_integer().try_into().unwrap_or(u16::MAX)),
+            _ => Err(Unclear::Missing("number")),
+        }
     }
 
     fn goods(&self) -> Result<Goods, Unclear> {

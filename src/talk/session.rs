@@ -7,15 +7,18 @@ use chrono::{Days, NaiveDate, NaiveDateTime};
 
 use super::answer::Answer;
 use super::attention::{Attention, Completeness, is_call};
+use super::manner::Manner;
 use super::question::Question;
+use super::reading::{self, Reading};
 use super::request::{Correction, Goods, Request, Used};
-use super::turn::Turn;
+use super::turn::{Effect, Turn};
 use super::walk::{Here, Walk};
 use super::{scanned, wording, wording_facts};
 use crate::grammar::{
     Acceptor, Command, Grammar, GrammarError, Heard, Lexicon, Understanding, Verdict, WakePhrase,
 };
 use crate::measure::{DateDoubt, DateKind};
+use crate::settings::{Replies, Settings};
 use crate::stock::{
     Clip, Code, Event, ItemName, Learned, Lot, Place, Refusal, Source, Stock, StockError,
 };
@@ -96,6 +99,11 @@ pub struct Session {
     /// How the utterance sounded that is answered next, if that may be kept.
     clip: Option<Clip>,
     last_reply: Option<String>,
+    /// What was heard last, for who wonders about the answer.
+    heard_last: Option<String>,
+    /// The list that is being read, and how far.
+    reading: Option<Reading>,
+    settings: Settings,
     /// Utterances in a row that weren't understood.
     misses: usize,
 }
@@ -125,6 +133,9 @@ impl Session {
             declined: Vec::new(),
             clip: None,
             last_reply: None,
+            heard_last: None,
+            reading: None,
+            settings: Settings::default(),
             misses: 0,
         })
     }
@@ -137,7 +148,7 @@ impl Session {
     /// What can be said here, for a recogniser to be guided by while it decodes.
     pub fn acceptor(&mut self) -> Rc<Acceptor> {
         // Sentences that were once walked are looked up from then on, within reason.
-        let (attention, mode) = (self.attention, self.walk.mode());
+        let (attention, mode) = (self.attention, self.mode());
         let known = self.acceptors.iter().find(|(for_whom, ..)| *for_whom == attention);
         if let Some((_, of, known)) = known
             && *of == mode
@@ -239,8 +250,20 @@ impl Session {
             Attention::Awake => None,
         };
         let grammar = asleep.unwrap_or_else(|| self.grammar.clone());
-        let inside = self.walk.mode().and_then(|mode| grammar.in_mode(mode));
+        let inside = self.mode().and_then(|mode| grammar.in_mode(mode));
         inside.unwrap_or(grammar)
+    }
+
+    /// The mode of the grammar in which the talk is.
+    fn mode(&self) -> Option<&'static str> {
+        let reading = self.reading.is_some().then_some("reading");
+        self.walk.mode().or(reading)
+    }
+
+    /// Listens and speaks from now on as the settings say. What is changed of them by voice comes with a turn, as its
+    /// [`Effect`](super::Effect).
+    pub fn follow(&mut self, settings: Settings) {
+        self.settings = settings;
     }
 
     /// Answers a code that a scanner typed; `None` where the text is none. A code is no sentence: it is answered by what
@@ -357,14 +380,25 @@ impl Session {
         };
         self.clip = None;
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
+        let mut reply = answer.reply;
+        if self.settings.speech.replies == Replies::Full {
+            reply.push_str(answer.extra);
+        }
         if !answer.repeated {
-            self.last_reply = Some(answer.reply.clone());
+            self.last_reply = Some(reply.clone());
+        }
+        if let Some(listing) = answer.listing {
+            self.reading = Some(Reading::begin(listing));
+        }
+        if !answer.of_itself {
+            self.heard_last = Some(understanding.heard.clone());
         }
         Turn {
             understanding,
             changed: answer.changed,
-            reply: answer.reply,
+            reply,
             sound: answer.sound,
+            effect: answer.effect,
             failed: answer.failed,
         }
     }
@@ -798,6 +832,33 @@ impl Session {
         }
     }
 
+    fn change_manner(&mut self, manner: Manner) -> Answer {
+        let mut settings = self.settings.clone();
+        let reply = manner.change(&mut settings);
+        let effect = match manner {
+            Manner::OtherVoice => Some(Effect::OtherVoice),
+            _ if settings == self.settings => None,
+            _ => Some(Effect::Settings(settings.clone())),
+        };
+        self.settings = settings;
+        Answer {
+            effect,
+            ..Answer::say(reply)
+        }
+    }
+
+    fn what_was_heard(&self) -> Answer {
+        let reply = match self.heard_last.as_deref().map(str::trim) {
+            None => wording::NOTHING_HEARD_YET.to_owned(),
+            Some("") => "I heard nothing.".to_owned(),
+            Some(heard) => wording::heard(heard),
+        };
+        Answer {
+            of_itself: true,
+            ..Answer::say(reply)
+        }
+    }
+
     fn carry_out(
         &mut self,
         request: Request,
@@ -836,6 +897,22 @@ impl Session {
             }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
+            Request::Through(way) => {
+                return Ok(Answer::say(reading::go(self.reading.as_mut(), way)));
+            }
+            Request::Manner(manner) => return Ok(self.change_manner(manner)),
+            Request::WhatHeard => return Ok(self.what_was_heard()),
+            Request::ChangeDate(date) => {
+                let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
+                    return Ok(Answer::say(wording::WHICH_DATE.to_owned()));
+                };
+                let date = Goods {
+                    item: item.clone(),
+                    quantity: None,
+                    date: Some(date),
+                };
+                return self.carry_out(Request::Date(date), is_settled, now, source);
+            }
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             Request::PutSomewhere(item, place) => {
                 return self.put_somewhere(item, place, now, source);

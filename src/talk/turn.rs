@@ -3,6 +3,7 @@
 use serde_json::{Map, Value as Json, json};
 
 use crate::grammar::{Understanding, Verdict};
+use crate::settings::Settings;
 use crate::stock::Clip;
 
 /// What came of one utterance.
@@ -16,8 +17,19 @@ pub struct Turn {
     pub reply: String,
     /// A sound to be played behind what is said.
     pub sound: Option<Clip>,
+    /// What is to be done before the reply is spoken.
+    pub effect: Option<Effect>,
     /// Whether the stock file gave trouble: the command wasn't carried out.
     pub failed: bool,
+}
+
+/// What is to be done beside the reply, by whoever has the means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Effect {
+    /// The settings are these from now on, and are to be kept.
+    Settings(Settings),
+    /// Speak with another of the speech service's voices, and keep that.
+    OtherVoice,
 }
 
 impl Turn {

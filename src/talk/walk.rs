@@ -180,7 +180,7 @@ impl Walk {
             }
             Request::Wanted => {
                 let (wanted, worn) = (here.stock.wanted()?, here.stock.worn()?);
-                Answer::say(wording::list(&wanted) + &wording_round::still_worn(&worn))
+                Answer::read(wording::list(&wanted).with_caution(&wording_round::still_worn(&worn)))
             }
             Request::PutThingsAway => {
                 let waiting = here.stock.waiting()?.len();

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use chrono::{NaiveDate, NaiveDateTime};
 
+use super::reading::Listing;
 use super::{wording_facts, wording_guide, wording_round};
 use crate::grammar::one_of;
 use crate::measure::{
@@ -57,6 +58,18 @@ pub(super) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 
 /// A question was asked, and nobody said anything for a while.
 pub(super) const NO_ANSWER: &str = "No answer. Nothing changed.";
+
+/// Nothing was said of a thing whose date could be changed.
+pub(super) const WHICH_DATE: &str = "The date of what? Say its name and the date.";
+
+/// Nobody has said anything yet.
+pub(super) const NOTHING_HEARD_YET: &str = "Nothing yet.";
+
+/// What was heard last, as it was written down.
+pub(super) fn heard(text: &str) -> String {
+    let text = text.trim_end_matches(|c: char| c.is_ascii_punctuation());
+    format!("I heard: {text}.")
+}
 
 /// The reply to the wake phrase by itself, where no tone says it.
 pub(super) const LISTENING: &str = "I'm listening.";
@@ -565,33 +578,28 @@ fn lines_left(left: usize) -> String {
     }
 }
 
-pub(super) fn list(lines: &[ListLine]) -> String {
+pub(super) fn list(lines: &[ListLine]) -> Listing {
     if lines.is_empty() {
-        return "The list is empty.".to_owned();
+        return Listing::none("The list is empty.");
     }
     let said = lines.iter().map(|line| match &line.quantity {
         None => line.item.to_string(),
         Some(quantity) => much_of(quantity, &line.item),
     });
-    format!(
-        "{}: {}.",
-        things(lines.len()),
-        said.collect::<Vec<_>>().join(", ")
-    )
+    Listing::new(things(lines.len()), said.collect())
 }
 
-pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> String {
+pub(super) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing {
     let number = match tags {
-        [] => return "No temporary tag is in use.".to_owned(),
+        [] => return Listing::none("No temporary tag is in use."),
         [_] => "1 tag".to_owned(),
         several => format!("{} tags", several.len()),
     };
     let said = tags
         .iter()
-        .map(|tag| format!("{}: {}.", tag.number, tag_facts(tag, today)));
-    let said = said.collect::<Vec<_>>().join(" ");
+        .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
     let caution = caution(tags.iter().map(|tag| &tag.dates), today);
-    format!("{number}. {said}{caution}")
+    Listing::new(number, said.collect()).with_caution(caution)
 }
 
 pub(super) fn tag(number: TagNumber, tag: Option<&TemporaryTag>, today: NaiveDate) -> String {
@@ -618,7 +626,7 @@ pub(super) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
 }
 
 /// What runs low: below its keep level, or likely to run out by how it was used.
-pub(super) fn running_low(below: &[Low], soon: &[RunningOut], today: NaiveDate) -> String {
+pub(super) fn running_low(below: &[Low], soon: &[RunningOut], today: NaiveDate) -> Listing {
     let soon = soon
         .iter()
         .filter(|soon| below.iter().all(|low| low.item != soon.item));
@@ -632,20 +640,14 @@ pub(super) fn running_low(below: &[Low], soon: &[RunningOut], today: NaiveDate) 
             )
         })
         .collect();
-    match (below.is_empty(), soon.is_empty()) {
-        (_, true) => low(below),
-        (true, false) => format!("Running out: {}.", soon.join("; ")),
-        (false, false) => format!("{} Running out: {}.", low(below), soon.join("; ")),
-    }
-}
-
-fn low(low: &[Low]) -> String {
-    match low {
-        [] => "Nothing is below its keep level.".to_owned(),
-        [one] => format!("{}.", capital(&low_said(one))),
-        several => {
-            let said = several.iter().map(low_said).collect::<Vec<_>>().join("; ");
-            format!("{}: {said}.", things(several.len()))
+    match (below, soon.is_empty()) {
+        ([], true) => Listing::none("Nothing is below its keep level."),
+        ([one], true) => Listing::none(&format!("{}.", capital(&low_said(one)))),
+        ([], false) => Listing::new("Running out".to_owned(), soon),
+        (below, _) => {
+            let low = below.iter().map(low_said);
+            let all: Vec<String> = low.chain(soon).collect();
+            Listing::new(things(all.len()), all)
         }
     }
 }
@@ -658,9 +660,12 @@ fn low_said(low: &Low) -> String {
     format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
 }
 
-pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> String {
+pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> Listing {
     if found.is_empty() {
-        return format!("Nothing has a date up to {}.", say_date(last, today));
+        return Listing::none(&format!(
+            "Nothing has a date up to {}.",
+            say_date(last, today)
+        ));
     }
     // A lot with several days is one thing, told where the first of them is.
     let mut lots: Vec<(&Expiring, Vec<String>)> = Vec::new();
@@ -684,27 +689,29 @@ pub(super) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) ->
         };
         format!("{}, {}{place}", expiring.item, dues.join(", "))
     });
-    let said = said.collect::<Vec<_>>().join("; ");
+    let said = said.collect();
     let is_doubtful = |e: &Expiring| e.due.day() < today && !wording_guide::is_to_discard(e, today);
     let caution = found.iter().any(is_doubtful);
     let caution = if caution { CAUTION } else { "" };
     let discard = wording_guide::to_discard(found, today);
-    format!("{}: {said}.{discard}{caution}", things(lots.len()))
+    Listing::new(things(lots.len()), said)
+        .with_caution(&discard)
+        .with_caution(caution)
 }
 
 /// At most this many are named where the question was only what comes first.
 pub(super) const FIRST: usize = 3;
 
-pub(super) fn use_first(first: &[Expiring], today: NaiveDate) -> String {
+pub(super) fn use_first(first: &[Expiring], today: NaiveDate) -> Listing {
     if first.is_empty() {
-        return "Nothing has a date yet.".to_owned();
+        return Listing::none("Nothing has a date yet.");
     }
     expiring(first, today, today)
 }
 
-pub(super) fn what_is_in(place: &Place, by_name: &[(ItemName, Option<Quantity>)]) -> String {
+pub(super) fn what_is_in(place: &Place, by_name: &[(ItemName, Option<Quantity>)]) -> Listing {
     if by_name.is_empty() {
-        return format!("{}: nothing noted.", capital(place.as_str()));
+        return Listing::none(&format!("{}: nothing noted.", capital(place.as_str())));
     }
     let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
     let said = said.map(|lots| {
@@ -712,7 +719,7 @@ pub(super) fn what_is_in(place: &Place, by_name: &[(ItemName, Option<Quantity>)]
         format!("{}, {}", lots[0].0, added_up(quantities))
     });
     let said: Vec<String> = said.collect();
-    format!("{}: {}.", things(said.len()), said.join("; "))
+    Listing::new(things(said.len()), said)
 }
 
 /// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
@@ -909,13 +916,12 @@ fn added_up<'q>(quantities: impl Iterator<Item = Option<&'q Quantity>>) -> Strin
 const MOST_CHANGES: usize = 10;
 
 /// What was done today, in the order in which it was.
-pub(super) fn changed_today(newest_first: &[Event]) -> String {
+pub(super) fn changed_today(newest_first: &[Event]) -> Listing {
     match newest_first {
-        [] => "Nothing changed today.".to_owned(),
-        changes => format!(
-            "{} today: {}.",
-            changes_counted(changes.len()),
-            told(changes)
+        [] => Listing::none("Nothing changed today."),
+        changes => Listing::new(
+            format!("{} today", changes_counted(changes.len())),
+            changes.iter().rev().map(undone).collect(),
         ),
     }
 }

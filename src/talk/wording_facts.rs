@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::reading::Listing;
 use super::wording::{amounts, capital, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
@@ -80,18 +81,17 @@ pub(super) fn has_allergen(item: &ItemName, allergen: &Allergen, contains: Optio
 }
 
 /// What there is with an allergen. Of what nobody read, that is said: it may have it as well.
-pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) -> String {
+pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) -> Listing {
     let of = |state| {
         let names = known.iter().filter(move |(_, contains)| *contains == state);
         names.map(|(item, _)| item.as_str()).collect::<Vec<_>>()
     };
     let (has, unknown) = (of(Some(true)), of(None));
     let has = match has.as_slice() {
-        [] => format!("No label read so far says {allergen}."),
-        names => format!(
-            "{} with {allergen}: {}.",
-            capital(&things(names.len())),
-            names.join(", ")
+        [] => Listing::none(&format!("No label read so far says {allergen}.")),
+        names => Listing::new(
+            format!("{} with {allergen}", capital(&things(names.len()))),
+            names.iter().map(|name| (*name).to_owned()).collect(),
         ),
     };
     let unknown = match unknown.as_slice() {
@@ -99,7 +99,7 @@ pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) 
         [one] => format!(" Not known for {one}."),
         several => format!(" Not known for {}.", things(several.len())),
     };
-    format!("{has}{unknown}")
+    has.with_caution(&unknown)
 }
 
 pub(super) fn directions(item: &ItemName, facts: &Facts) -> String {
@@ -257,7 +257,7 @@ pub(super) fn other_tag(tag: TagNumber, is: TagKind) -> String {
 }
 
 /// What isn't known yet of what is there.
-pub(super) fn not_yet_known(lots: &[Lot], waiting: usize) -> String {
+pub(super) fn not_yet_known(lots: &[Lot], waiting: usize) -> Listing {
     let said = lots.iter().map(|lot| {
         let mut lacks = Vec::new();
         if lot.unsure {
@@ -271,29 +271,18 @@ pub(super) fn not_yet_known(lots: &[Lot], waiting: usize) -> String {
         }
         format!("{}, {}", lot.item, lacks.join(" and "))
     });
-    let said: Vec<String> = said.take(MOST).collect();
+    let said: Vec<String> = said.collect();
     let waiting = match waiting {
         0 => String::new(),
         1 => " 1 thing has no place yet.".to_owned(),
         several => format!(" {several} things have no place yet."),
     };
-    let more = match lots.len().saturating_sub(MOST) {
-        0 => String::new(),
-        more => format!(" And {more} more."),
-    };
     match lots.len() {
-        0 if waiting.is_empty() => "All is known that I ask for.".to_owned(),
-        0 => waiting.trim_start().to_owned(),
-        count => format!(
-            "{}: {}.{more}{waiting}",
-            capital(&things(count)),
-            said.join("; ")
-        ),
+        0 if waiting.is_empty() => Listing::none("All is known that I ask for."),
+        0 => Listing::none(waiting.trim_start()),
+        count => Listing::new(capital(&things(count)), said).with_caution(&waiting),
     }
 }
-
-/// At most this many are told one by one.
-const MOST: usize = 5;
 
 pub(super) fn put_back(item: &ItemName, lots: &[Lot]) -> String {
     let lots: Vec<&Lot> = lots.iter().collect();
