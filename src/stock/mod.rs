@@ -7,6 +7,7 @@
 mod alike;
 mod amounts;
 mod by_feel;
+mod by_hand;
 mod clips;
 mod codes;
 mod error;
@@ -39,6 +40,7 @@ mod trip;
 mod used;
 
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
+pub use by_hand::{ByHand, by_hand};
 pub use clips::Clip;
 pub use codes::Coded;
 pub use error::{Refusal, StockError};
@@ -53,7 +55,7 @@ pub use learned::Learned;
 pub use ledger::{EventId, Stock};
 pub use life::Change;
 pub use list::{ListLine, Why};
-pub use look_alikes::{free_mark, look_alikes};
+pub use look_alikes::{free_mark, look_alikes, marked_alike};
 pub use lots::{Lot, total};
 pub use low::Low;
 pub use mark::{Mark, MarkKind, NotAMark, Spot};

@@ -9,13 +9,17 @@ mod question;
 mod request;
 mod scanned;
 mod session;
+mod steps;
 mod turn;
 mod walk;
+mod walk_away;
 mod wording;
+mod wording_away;
 mod wording_facts;
 mod wording_round;
 
 pub use question::Question;
-pub use request::{Correction, Goods, Request, Span, Unclear, Which};
+pub use request::{Correction, Goods, Held, Request, Span, Unclear, Which};
 pub use session::Session;
+pub use steps::Step;
 pub use turn::Turn;

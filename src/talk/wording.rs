@@ -40,6 +40,14 @@ pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
     )
 }
 
+/// No directions are being read.
+pub(super) const NO_DIRECTIONS_READ: &str =
+    "No directions are being read. Say: directions for, and the name.";
+
+/// A step is to be added to nothing that was spoken of.
+pub(super) const STEP_OF_WHAT: &str =
+    "A step of what? Say: add a step to the directions for, the name, and the step.";
+
 /// Whether it was heard right.
 pub(super) fn ask_whether(sentence: &str) -> String {
     format!("Did you say: {sentence}? Yes or no.")
