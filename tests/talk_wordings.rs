@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 86] = [
+const WORDINGS: [(&str, &[&str]); 91] = [
     (
         "put-in",
         &[
@@ -297,6 +297,26 @@ const WORDINGS: [(&str, &[&str]); 86] = [
             "the directions on the rice say rinse it first",
         ],
     ),
+    (
+        "step-note",
+        &[
+            "another step drain it",
+            "add one more step stir it well",
+            "the next step is let it rest",
+            "add a step to the rice fluff it with a fork",
+            "add another step to the directions for the rice serve it hot",
+            "the next step for the oats is stir in the milk",
+        ],
+    ),
+    (
+        "step-next",
+        &["next step", "what's the next step", "what is the next step"],
+    ),
+    (
+        "step-back",
+        &["back a step", "the previous step", "the step before"],
+    ),
+    ("step-first", &["the first step", "the first step again"]),
     ("make-note", &["the kind of milk I like is lactose free"]),
     (
         "helper-note",
@@ -331,6 +351,7 @@ const WORDINGS: [(&str, &[&str]); 86] = [
             "how do I cook the oats",
             "read me the directions for the rice",
             "what are the directions on the pasta",
+            "directions for the rice",
         ],
     ),
     (
@@ -415,7 +436,25 @@ const WORDINGS: [(&str, &[&str]); 86] = [
             "where it belongs",
         ],
     ),
-    ("goes-with-tag", &["tag twelve", "it gets tag twelve"]),
+    (
+        "goes-with-tag",
+        &["kitchen tag twelve", "it gets tag twelve"],
+    ),
+    (
+        "in-hand",
+        &[
+            "tag three",
+            "the beans",
+            "beans",
+            "the beans without a tag",
+            "the one with two bands",
+            "it's the one with a clip on the lid",
+            "the flat square tin",
+            "this is a small can with two bands",
+            "the heavy one",
+            "the one that rattles",
+        ],
+    ),
     ("skip", &["skip it", "not now"]),
     (
         "cant-tell",
@@ -465,6 +504,32 @@ const WORDINGS: [(&str, &[&str]); 86] = [
         &["there are six eggs left", "I have two cans of beans left"],
     ),
 ];
+
+/// What is said in one state of the talk, and what it mustn't be taken for there.
+#[test]
+fn words_that_sound_alike_are_told_apart_where_both_can_be_said() {
+    for (mode, line, intent) in [
+        ("store", "next", "next-line"),
+        ("store", "next one", "next-line"),
+        ("store", "next step", "step-next"),
+        ("away", "freezer", "goes-there"),
+        ("away", "skip it", "skip"),
+        ("away", "done", "done"),
+        ("away", "this is tag three", "code-is"),
+    ] {
+        let grammar = GRAMMAR.in_mode(mode).unwrap();
+        let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+        let command = grammar.understand(&[line], &NAMES, today).command.unwrap();
+        assert_eq!(command.intent, intent, "{line}");
+    }
+    for line in [
+        "add a step stool to the list",
+        "add a step ladder to the closet",
+    ] {
+        let command = understand(line).command.unwrap();
+        assert_ne!(command.intent, "step-note", "{line}");
+    }
+}
 
 fn understand(line: &str) -> Understanding {
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();

@@ -105,7 +105,7 @@ pub enum Request {
     WhatHas(Allergen),
     /// "How do I cook the oats?"
     Directions(ItemName),
-    /// "Add a step: drain it": to the directions that were read or noted last.
+    /// "Another step: drain it": of the directions that were read or noted last.
     AddStep(OwnWords),
     /// "Next step": of the directions that were read last.
     ReadStep(Step),

@@ -311,7 +311,7 @@ impl Session {
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
-            return Ok(self.ask_about_unknown(name, request));
+            return self.ask_about_unknown(name, request);
         }
         if let Some(name) = command.unknown_name()
             && name.contains(" and ")
@@ -455,7 +455,7 @@ impl Session {
         let sure = self.said.as_ref().is_none_or(all_sure);
         let mut answer = match unknown {
             Some(name) if request.is_of_known_things() => {
-                self.ask_about_unknown(name.as_str(), request)
+                self.ask_about_unknown(name.as_str(), request)?
             }
             _ if !sure => {
                 let words = wording::ask_whether(&sentence);
@@ -595,7 +595,7 @@ impl Session {
         Ok(Answer::say(reading.go(step, &facts)))
     }
 
-    /// "Add a step": to the directions that were read or noted last.
+    /// "Another step …": of the directions that were read or noted last.
     fn add_step(
         &mut self,
         step: OwnWords,
@@ -716,18 +716,22 @@ impl Session {
         }
     }
 
-    fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
+    fn ask_about_unknown(&mut self, name: &str, request: Request) -> Result<Answer, StockError> {
+        if let Request::InHand(_) = request {
+            let waiting = self.stock.waiting()?;
+            return Ok(Answer::say(wording_away::waits_not(name, &waiting)));
+        }
         if !changes_something(&request) {
-            return Answer::say(wording::unknown(name));
+            return Ok(Answer::say(wording::unknown(name)));
         }
         // Of the others, a yes would only be refused: there is none of it.
         if !matches!(request, Request::UsedUp(_)) {
-            return Answer::say(wording::unknown_unchanged(name));
+            return Ok(Answer::say(wording::unknown_unchanged(name)));
         }
-        self.ask(
+        Ok(self.ask(
             Question::did_you_mean(request),
             wording::ask_whether_to_note(name),
-        )
+        ))
     }
 
     fn repeat(&self) -> Answer {

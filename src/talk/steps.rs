@@ -64,7 +64,7 @@ impl Reading {
         };
         let Some(step) = steps.get(self.read - 1) else {
             self.read = before;
-            return format!("That was the last step of {}.", steps.len());
+            return "That was the last step.".to_owned();
         };
         let step = said(self.read, step);
         match to {

@@ -84,11 +84,15 @@ impl Away {
                 (only(&waiting, |thing| thing.tag == Some(*tag)), none)
             }
             Held::Item(item) => {
-                let none = wording_away::item_waits_not(item, &waiting);
+                let none = wording_away::waits_not(item.as_str(), &waiting);
                 (only(&waiting, |thing| thing.item == *item), none)
             }
             Held::Untagged(item) => {
-                let none = wording_away::item_waits_not(item, &waiting);
+                let of_item = only(&waiting, |thing| thing.item == *item);
+                let none = match of_item.is_empty() {
+                    true => wording_away::waits_not(item.as_str(), &waiting),
+                    false => wording_away::none_untagged(&of_item),
+                };
                 let fits = |thing: &Waiting| thing.item == *item && thing.tag.is_none();
                 (only(&waiting, fits), none)
             }

@@ -27,25 +27,42 @@ pub(super) fn several_fit(items: &[ItemName]) -> String {
 /// Several things of one name, told apart by what is on them.
 pub(super) fn which_of_one_kind(things: &[&Waiting]) -> String {
     let item = things.first().map_or("", |thing| thing.item.as_str());
-    let tags = things.iter().filter_map(|thing| thing.tag);
-    let tags: Vec<String> = tags.map(|tag| format!("tag {tag}")).collect();
-    let (tags, count) = (named(&tags), count(things.len()));
+    let (tags, count) = (tags_of(things), count(things.len()));
     match things.iter().any(|thing| thing.tag.is_none()) {
         false => format!("{count} are {item}: {tags}. Say which tag."),
         true => format!("{count} are {item}: {tags}. Say which tag, or {item} without a tag."),
     }
 }
 
+/// All that waits of one name has a tag.
+pub(super) fn none_untagged(things: &[&Waiting]) -> String {
+    let item = things.first().map_or("", |thing| thing.item.as_str());
+    format!(
+        "{}: none without a tag. Say: {}.",
+        capital(item),
+        tags_of(things)
+    )
+}
+
+fn tags_of(things: &[&Waiting]) -> String {
+    let tags = things.iter().filter_map(|thing| thing.tag);
+    named(&tags.map(|tag| format!("tag {tag}")).collect::<Vec<_>>())
+}
+
 pub(super) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> String {
     format!("Tag {tag} is on none of these: {}.", names_of(waiting))
 }
 
-pub(super) fn item_waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
-    let name = capital(item.as_str());
-    format!(
-        "{name}: none to put away. There are: {}.",
-        names_of(waiting)
-    )
+/// Nothing of this name waits: what is there instead, which may be all gone by now.
+pub(super) fn waits_not(name: &str, waiting: &[Waiting]) -> String {
+    let name = capital(name);
+    match waiting {
+        [] => format!("{name}: none to put away."),
+        _ => format!(
+            "{name}: none to put away. There are: {}.",
+            names_of(waiting)
+        ),
+    }
 }
 
 pub(super) fn nothing_feels_so(waiting: &[Waiting]) -> String {

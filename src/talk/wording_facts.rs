@@ -227,12 +227,9 @@ pub(super) fn marked_like_medicine(
 
 /// A mark that can't be put on, as it means something else.
 pub(super) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark>) -> String {
-    let name = capital(item.as_str());
     let take = free.map_or("another mark".to_owned(), Mark::spoken);
-    format!(
-        "{name} there: {}. Nothing changed. Take {take}.",
-        mark.spoken()
-    )
+    let mark = mark.spoken();
+    format!("Already on the {item}: {mark}. Nothing changed. Take {take}.")
 }
 
 /// A tag of any kind that is no temporary one in use.
