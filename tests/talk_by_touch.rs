@@ -156,9 +156,11 @@ fn the_likelier_of_two_is_asked_about_first() {
         "the small flat oblong can with a ring pull",
         "Sardines? Yes or no.",
     );
-    // A place is no answer to that, and is for what was in hand before.
-    talk.ask("no", "Tuna? Yes or no.");
-    talk.ask("yes", "Tuna. Where?");
+    // A place is no answer to that, and isn't taken for what was in turn.
+    let which = "Which one? Say its name, its tag or its mark, or skip it.";
+    talk.ask("in the pantry", which);
+    talk.ask("yes", "There was no question.");
+    talk.ask("the tuna", "Tuna. Where?");
 }
 
 #[test]
@@ -198,10 +200,13 @@ fn what_fits_nothing_that_waits_is_told_with_what_to_say() {
         "this is tag nine",
         &format!("Tag 9 is on none of these: {names}"),
     );
-    // What was in hand still is.
-    talk.say(
-        "pantry",
-        "Chickpeas: 2 cans, pantry. Tag 1 is free. Rice: tag 2. Where?",
+    // Something else than what was in turn is in hand, and no place is taken for that.
+    let which = "Which one? Say its name, its tag or its mark, or skip it.";
+    talk.ask("pantry", which);
+    talk.ask("I can't tell", "Lay it aside for the end, and say skip it.");
+    talk.ask(
+        "skip it",
+        "Left for later. Chickpeas: tag 1, 2 bands on the lid, 2 cans. Where?",
     );
 }
 
@@ -236,6 +241,10 @@ fn a_number_is_a_temporary_tag_where_one_waits_and_else_the_kitchen_tag_of_what_
     talk.ask(
         "tag twelve",
         "Tag 12 is on none of these: chickpeas, rice, sardines, tuna, aspirin.",
+    );
+    talk.ask(
+        "tag one",
+        "Chickpeas: tag 1, 2 bands on the lid, 2 cans. Where?",
     );
     talk.say(
         "pantry",

@@ -311,7 +311,11 @@ impl Session {
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
-            return self.ask_about_unknown(name, request);
+            if let Request::InHand(_) = request {
+                // It is told what there is to put away.
+                return self.carry_out(request, false, now, source);
+            }
+            return Ok(self.ask_about_unknown(name, request));
         }
         if let Some(name) = command.unknown_name()
             && name.contains(" and ")
@@ -455,7 +459,7 @@ impl Session {
         let sure = self.said.as_ref().is_none_or(all_sure);
         let mut answer = match unknown {
             Some(name) if request.is_of_known_things() => {
-                self.ask_about_unknown(name.as_str(), request)?
+                self.ask_about_unknown(name.as_str(), request)
             }
             _ if !sure => {
                 let words = wording::ask_whether(&sentence);
@@ -716,22 +720,18 @@ impl Session {
         }
     }
 
-    fn ask_about_unknown(&mut self, name: &str, request: Request) -> Result<Answer, StockError> {
-        if let Request::InHand(_) = request {
-            let waiting = self.stock.waiting()?;
-            return Ok(Answer::say(wording_away::waits_not(name, &waiting)));
-        }
+    fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
         if !changes_something(&request) {
-            return Ok(Answer::say(wording::unknown(name)));
+            return Answer::say(wording::unknown(name));
         }
         // Of the others, a yes would only be refused: there is none of it.
         if !matches!(request, Request::UsedUp(_)) {
-            return Ok(Answer::say(wording::unknown_unchanged(name)));
+            return Answer::say(wording::unknown_unchanged(name));
         }
-        Ok(self.ask(
+        self.ask(
             Question::did_you_mean(request),
             wording::ask_whether_to_note(name),
-        ))
+        )
     }
 
     fn repeat(&self) -> Answer {

@@ -12,11 +12,28 @@ use crate::stock::{
     TagNumber, Waiting, by_hand,
 };
 
+/// What is in hand.
+#[derive(Debug, Default)]
+enum Hand {
+    /// Nothing.
+    #[default]
+    Empty,
+    /// Another thing than the one whose turn it was, and it isn't clear which: no place is taken for it.
+    Unclear,
+    /// This thing.
+    Holds(Waiting),
+}
+
+impl From<Option<Waiting>> for Hand {
+    fn from(thing: Option<Waiting>) -> Self {
+        thing.map_or(Self::Empty, Self::Holds)
+    }
+}
+
 /// The walk along the things that have no place yet.
 #[derive(Debug, Default)]
 pub(super) struct Away {
-    /// What is in hand.
-    now: Option<Waiting>,
+    hand: Hand,
     /// Whether the person can't tell for sure what that is.
     unsure: bool,
     /// What was left for later.
@@ -28,12 +45,12 @@ pub(super) struct Away {
 impl Away {
     /// Whether nothing more can be said here: nothing is in hand, and nothing may get a tag.
     pub fn is_over(&self) -> bool {
-        self.now.is_none() && self.placed.is_none()
+        matches!(self.hand, Hand::Empty) && self.placed.is_none()
     }
 
     /// After an undo, things are as they were: what was in hand may wait again.
     pub fn look_again(&mut self, stock: &Stock) -> Result<(), StockError> {
-        self.now = self.next_of(stock)?;
+        self.hand = self.next_of(stock)?.into();
         self.placed = None;
         Ok(())
     }
@@ -46,8 +63,8 @@ impl Away {
     /// The next thing in order.
     pub fn next_thing(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
         self.unsure = false;
-        self.now = self.next_of(here.stock)?;
-        if self.now.is_none() {
+        self.hand = self.next_of(here.stock)?.into();
+        if let Hand::Empty = self.hand {
             let end = wording_round::all_put_away(self.skipped.len());
             return Ok(Answer::say(wording_round::joined(&before, &end)));
         }
@@ -56,7 +73,7 @@ impl Away {
 
     /// Says what is in hand, and asks for its place.
     fn in_hand(&self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
-        let Some(thing) = &self.now else {
+        let Hand::Holds(thing) = &self.hand else {
             return Ok(Answer::say(before));
         };
         let usual = usual_place(here.stock, &thing.item)?;
@@ -67,7 +84,7 @@ impl Away {
     /// The person holds this one, whatever its turn.
     pub fn take(&mut self, thing: Waiting, here: &Here<'_>) -> Result<Answer, StockError> {
         self.skipped.retain(|skipped| !are_one(skipped, &thing));
-        self.now = Some(thing);
+        self.hand = Hand::Holds(thing);
         self.unsure = false;
         self.in_hand(String::new(), here)
     }
@@ -78,19 +95,20 @@ impl Away {
         if waiting.is_empty() {
             return Ok(Answer::say(wording_round::NOTHING_TO_PUT_AWAY.to_owned()));
         }
+        self.hand = Hand::Unclear;
         let (fitting, none) = match held {
             Held::Tag(tag) => {
                 let none = wording_away::no_tag_waits(*tag, &waiting);
                 (only(&waiting, |thing| thing.tag == Some(*tag)), none)
             }
             Held::Item(item) => {
-                let none = wording_away::waits_not(item.as_str(), &waiting);
+                let none = wording_away::waits_not(item, &waiting);
                 (only(&waiting, |thing| thing.item == *item), none)
             }
             Held::Untagged(item) => {
                 let of_item = only(&waiting, |thing| thing.item == *item);
                 let none = match of_item.is_empty() {
-                    true => wording_away::waits_not(item.as_str(), &waiting),
+                    true => wording_away::waits_not(item, &waiting),
                     false => wording_away::none_untagged(&of_item),
                 };
                 let fits = |thing: &Waiting| thing.item == *item && thing.tag.is_none();
@@ -144,8 +162,10 @@ impl Away {
         place: Option<&Place>,
         here: &mut Here<'_>,
     ) -> Result<Answer, StockError> {
-        let Some(thing) = self.now.clone() else {
-            return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
+        let thing = match &self.hand {
+            Hand::Holds(thing) => thing.clone(),
+            Hand::Unclear => return Ok(Answer::say(wording_away::WHICH_IS_IT.to_owned())),
+            Hand::Empty => return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned())),
         };
         if !here.stock.waiting()?.iter().any(|one| are_one(one, &thing)) {
             // It was put away by its name or tag, in a whole sentence.
@@ -201,19 +221,22 @@ impl Away {
     }
 
     pub fn skip(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
-        self.skipped.extend(self.now.take());
+        if let Hand::Holds(thing) = std::mem::take(&mut self.hand) {
+            self.skipped.push(thing);
+        }
         self.next_thing(wording_round::SKIPPED.to_owned(), here)
     }
 
     /// What can't be told goes to its place all the same, and is kept as not yet known. What has a tag is known by it.
     pub fn cant_tell(&mut self) -> Answer {
-        match &self.now {
-            Some(Waiting { tag: None, .. }) => {
+        match &self.hand {
+            Hand::Holds(Waiting { tag: None, .. }) => {
                 self.unsure = true;
                 Answer::say(wording_round::NOT_YET_KNOWN.to_owned())
             }
-            Some(thing) => Answer::say(wording_round::by_its_tag(thing)),
-            None => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
+            Hand::Holds(thing) => Answer::say(wording_round::by_its_tag(thing)),
+            Hand::Unclear => Answer::say(wording_away::LAY_ASIDE.to_owned()),
+            Hand::Empty => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
         }
     }
 }

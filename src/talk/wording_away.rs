@@ -8,6 +8,9 @@ pub(super) const MEDICINE_FEELS_SO: &str =
 /// What is said to a no, where nothing else is likely.
 pub(super) const SAY_WHICH: &str = "Then say its name, its tag or its mark.";
 
+pub(super) const WHICH_IS_IT: &str = "Which one? Say its name, its tag or its mark, or skip it.";
+pub(super) const LAY_ASIDE: &str = "Lay it aside for the end, and say skip it.";
+
 /// At most this many are named.
 const MOST_NAMED: usize = 5;
 
@@ -53,16 +56,12 @@ pub(super) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> String {
     format!("Tag {tag} is on none of these: {}.", names_of(waiting))
 }
 
-/// Nothing of this name waits: what is there instead, which may be all gone by now.
-pub(super) fn waits_not(name: &str, waiting: &[Waiting]) -> String {
-    let name = capital(name);
-    match waiting {
-        [] => format!("{name}: none to put away."),
-        _ => format!(
-            "{name}: none to put away. There are: {}.",
-            names_of(waiting)
-        ),
-    }
+pub(super) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
+    let name = capital(item.as_str());
+    format!(
+        "{name}: none to put away. There are: {}.",
+        names_of(waiting)
+    )
 }
 
 pub(super) fn nothing_feels_so(waiting: &[Waiting]) -> String {
