@@ -10,8 +10,7 @@ fn now() -> NaiveDateTime {
     day.and_hms_opt(10, 0, 0).unwrap()
 }
 
-/// Says lines before that, whose replies are of no matter; then lines with their replies, in order. Only the lines that
-/// stand in `changing` may change the stock.
+/// A conversation after some lines whose replies are of no matter.
 struct Talk(Session);
 
 impl Talk {
