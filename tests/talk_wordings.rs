@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 87] = [
+const WORDINGS: [(&str, &[&str]); 101] = [
     (
         "put-in",
         &[
@@ -266,6 +266,39 @@ const WORDINGS: [(&str, &[&str]); 87] = [
         &["undo", "undo that", "take that back", "undo the last three"],
     ),
     ("repeat", &["repeat that", "say that again", "pardon"]),
+    ("more", &["more", "go on", "read on", "tell me more"]),
+    ("page-next", &["next"]),
+    ("page-back", &["back", "go back"]),
+    ("from-start", &["from the start", "from the beginning"]),
+    ("nth", &["the third one", "read the first one", "the last one"]),
+    (
+        "manner",
+        &[
+            "slower",
+            "speak faster please",
+            "speak up",
+            "brief replies",
+            "turn off the tones",
+            "tones on",
+            "wait longer",
+            "another voice",
+        ],
+    ),
+    (
+        "rate",
+        &[
+            "speak at three hundred words a minute",
+            "speak at 250 words a minute",
+        ],
+    ),
+    ("heard-what", &["what did you hear"]),
+    (
+        "date-change",
+        &[
+            "change the date to December fifth",
+            "change the date to use by December fifth",
+        ],
+    ),
     ("help", &["help", "what can I say"]),
     ("meaning", &["use by", "it's best by", "sell by date"]),
     ("ounces", &["by weight", "fluid ounces", "it's weight"]),
@@ -297,6 +330,26 @@ const WORDINGS: [(&str, &[&str]); 87] = [
             "the directions on the rice say rinse it first",
         ],
     ),
+    (
+        "step-note",
+        &[
+            "another step drain it",
+            "add one more step stir it well",
+            "the next step is let it rest",
+            "add a step to the rice fluff it with a fork",
+            "add another step to the directions for the rice serve it hot",
+            "the next step for the oats is stir in the milk",
+        ],
+    ),
+    (
+        "step-next",
+        &["next step", "what's the next step", "what is the next step"],
+    ),
+    (
+        "step-back",
+        &["back a step", "the previous step", "the step before"],
+    ),
+    ("step-first", &["the first step", "the first step again"]),
     ("make-note", &["the kind of milk I like is lactose free"]),
     (
         "helper-note",
@@ -331,6 +384,7 @@ const WORDINGS: [(&str, &[&str]); 87] = [
             "how do I cook the oats",
             "read me the directions for the rice",
             "what are the directions on the pasta",
+            "directions for the rice",
         ],
     ),
     (
@@ -415,7 +469,25 @@ const WORDINGS: [(&str, &[&str]); 87] = [
             "where it belongs",
         ],
     ),
-    ("goes-with-tag", &["tag twelve", "it gets tag twelve"]),
+    (
+        "goes-with-tag",
+        &["kitchen tag twelve", "it gets tag twelve"],
+    ),
+    (
+        "in-hand",
+        &[
+            "tag three",
+            "the beans",
+            "beans",
+            "the beans without a tag",
+            "the one with two bands",
+            "it's the one with a clip on the lid",
+            "the flat square tin",
+            "this is a small can with two bands",
+            "the heavy one",
+            "the one that rattles",
+        ],
+    ),
     ("skip", &["skip it", "not now"]),
     (
         "cant-tell",
@@ -475,6 +547,32 @@ const WORDINGS: [(&str, &[&str]); 87] = [
         &["there are six eggs left", "I have two cans of beans left"],
     ),
 ];
+
+/// What is said in one state of the talk, and what it mustn't be taken for there.
+#[test]
+fn words_that_sound_alike_are_told_apart_where_both_can_be_said() {
+    for (mode, line, intent) in [
+        ("store", "next", "next-line"),
+        ("store", "next one", "next-line"),
+        ("store", "next step", "step-next"),
+        ("away", "freezer", "goes-there"),
+        ("away", "skip it", "skip"),
+        ("away", "done", "done"),
+        ("away", "this is tag three", "code-is"),
+    ] {
+        let grammar = GRAMMAR.in_mode(mode).unwrap();
+        let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+        let command = grammar.understand(&[line], &NAMES, today).command.unwrap();
+        assert_eq!(command.intent, intent, "{line}");
+    }
+    for line in [
+        "add a step stool to the list",
+        "add a step ladder to the closet",
+    ] {
+        let command = understand(line).command.unwrap();
+        assert_ne!(command.intent, "step-note", "{line}");
+    }
+}
 
 fn understand(line: &str) -> Understanding {
     let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();

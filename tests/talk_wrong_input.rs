@@ -150,7 +150,7 @@ fn a_mark_means_one_thing_in_one_place() {
         "add a can of tomatoes to the pantry",
         "I put two bands on the beans",
     ];
-    let reply = "Beans there: 2 bands. Nothing changed. Take another mark.";
+    let reply = "Already on the beans: 2 bands. Nothing changed. Take 1 band.";
     refused(&before, "I put two bands on the tomatoes", reply);
 }
 

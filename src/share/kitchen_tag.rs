@@ -36,7 +36,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 /// };
 /// let facts = Facts {
 ///     allergens: vec![(Allergen::new("gluten").unwrap(), true)],
-///     directions: Some(OwnWords::new("boil ten minutes").unwrap()),
+///     directions: vec![OwnWords::new("boil ten minutes").unwrap()],
 ///     ..Facts::default()
 /// };
 /// assert_eq!(
@@ -52,8 +52,8 @@ pub fn tag_facts(lot: &Lot, facts: &Facts) -> Vec<Fact> {
     said.extend(lot.quantity.as_ref().map(|q| (Need::Quantity, how_much(q))));
     said.extend(lot.mark.map(|mark| (Need::Marks, mark.spoken())));
     said.extend(place.map(|place| (Need::Place, Place::to_string(place))));
-    let directions = facts.directions.as_ref();
-    said.extend(directions.map(|words| (Need::Directions, words.to_string())));
+    let steps = facts.directions.iter();
+    said.extend(steps.map(|words| (Need::Directions, words.to_string())));
     as_facts(&said)
 }
 
@@ -161,7 +161,7 @@ mod tests {
         let milk = Allergen::new("milk").unwrap();
         let facts = Facts {
             place: Some(Place::new("cupboard").unwrap()),
-            directions: Some(OwnWords::new("boil ten minutes").unwrap()),
+            directions: vec![OwnWords::new("boil ten minutes").unwrap()],
             allergens: vec![(Allergen::new("gluten").unwrap(), true), (milk, true)],
             ..Facts::default()
         };

@@ -40,7 +40,8 @@ impl ItemKind {
     }
 }
 
-/// One thing that is known of an item. A new fact of the same sort takes the place of the old one.
+/// One thing that is known of an item. A new fact of the same sort takes the place of the old one; only steps are added
+/// to each other.
 ///
 /// ```
 /// use tellshelf::stock::{Fact, OwnWords};
@@ -57,8 +58,10 @@ pub enum Fact {
     Section(Section),
     /// Where at home it belongs.
     Place(Place),
-    /// How it is prepared, as the person had it read to them.
+    /// How it is prepared, as the person had it read to them: the first of its steps, or all of them in one text.
     Directions(OwnWords),
+    /// One more step of that, behind the others.
+    Step(OwnWords),
     /// The make or size they like.
     Make(OwnWords),
     /// What a helper should know who shops for it.
@@ -82,6 +85,7 @@ impl Fact {
             Self::Section(_) => "section",
             Self::Place(_) => "place",
             Self::Directions(_) => "directions",
+            Self::Step(_) => "last step",
             Self::Make(_) => "make",
             Self::Note(_) => "note",
             Self::Allergen { .. } => "label",
@@ -106,8 +110,8 @@ pub struct Facts {
     pub place: Option<Place>,
     /// Where it was put the last time.
     pub last_place: Option<Place>,
-    /// How it is prepared.
-    pub directions: Option<OwnWords>,
+    /// How it is prepared, in the order in which that was said; none where nobody said it.
+    pub directions: Vec<OwnWords>,
     /// The make or size they like.
     pub make: Option<OwnWords>,
     /// What a helper should know.
@@ -146,7 +150,21 @@ pub(super) fn describe(
         }
         Fact::Section(section) => note("section", "", section.as_str())?,
         Fact::Place(place) => note("place", "", place.as_str())?,
-        Fact::Directions(words) => note("directions", "", words.as_str())?,
+        Fact::Directions(words) => {
+            // These are other directions, and not another first step of the old ones.
+            let steps = "DELETE FROM fact WHERE item = ?1 AND what = 'directions'";
+            connection.execute(steps, [id])?;
+            note("directions", FIRST_STEP, words.as_str())?
+        }
+        Fact::Step(words) => {
+            let steps = "SELECT count(*) FROM fact WHERE item = ?1 AND what = 'directions'";
+            let before: u32 = connection.query_row(steps, [id], |row| row.get(0))?;
+            let which = match before {
+                0 => FIRST_STEP.to_owned(),
+                _ => (before + 1).to_string(),
+            };
+            note("directions", &which, words.as_str())?
+        }
         Fact::Make(words) => note("make", "", words.as_str())?,
         Fact::Note(words) => note("note", "", words.as_str())?,
         Fact::Allergen { allergen, contains } => {
@@ -180,6 +198,9 @@ pub(super) fn note_last_place(
 
 const LAST_PLACE: &str = "last-place";
 
+/// Which step the first is, as it is kept: as it was while directions were one text. The others have their number.
+const FIRST_STEP: &str = "";
+
 const CONTAINS: &str = "contains";
 const NOT_LISTED: &str = "not listed";
 
@@ -192,15 +213,25 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
     let mut rows = query.query([item.as_str()])?;
     let mut facts = Facts::default();
     let mut feel = BTreeMap::new();
+    let mut steps = BTreeMap::new();
     while let Some(row) = rows.next()? {
         let (what, which, value): (String, String, String) =
             (row.get(0)?, row.get(1)?, row.get(2)?);
-        if what == "feel" {
-            feel.insert(which, value);
-        } else {
-            add(&mut facts, &what, &which, &value)?;
+        match what.as_str() {
+            "feel" => {
+                feel.insert(which, value);
+            }
+            "directions" => {
+                let at: u32 = match which.as_str() {
+                    FIRST_STEP => 1,
+                    number => parse_column(1, number)?,
+                };
+                steps.insert(at, name_column(2, &value, OwnWords::new)?);
+            }
+            _ => add(&mut facts, &what, &which, &value)?,
         }
     }
+    facts.directions = steps.into_values().collect();
     facts.feel = Feel::try_from(feel).map_err(|e| unreadable(2, Box::new(e)))?;
     Ok(facts)
 }
@@ -214,7 +245,6 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
         "section" => facts.section = Some(name_column(2, value, Section::new)?),
         "place" => facts.place = Some(name_column(2, value, Place::new)?),
         LAST_PLACE => facts.last_place = Some(name_column(2, value, Place::new)?),
-        "directions" => facts.directions = Some(name_column(2, value, OwnWords::new)?),
         "make" => facts.make = Some(name_column(2, value, OwnWords::new)?),
         "note" => facts.note = Some(name_column(2, value, OwnWords::new)?),
         "allergen" => {
@@ -235,7 +265,7 @@ pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candid
                 OR EXISTS (SELECT 1 FROM basket WHERE basket.item = fact.item))
             UNION ALL {MARKED})"
     );
-    gather(connection, &known, [])
+    gather(connection, &known, MARKS, [])
 }
 
 /// Of these, what may be taken for an item in a place: what is there in the same container, and what is there and has a
@@ -254,12 +284,15 @@ pub(super) fn beside(
             UNION ALL {MARKED})
          AND EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND lot.place = ?2)"
     );
-    gather(connection, &beside, params![id, place.as_str()])
+    // A mark that is on some of it elsewhere is no mark here.
+    let marks =
+        "SELECT mark FROM lot WHERE lot.item = item.id AND lot.place = ?2 AND mark IS NOT NULL";
+    gather(connection, &beside, marks, params![id, place.as_str()])
 }
 
 /// Of these, what has a mark.
 pub(super) fn marked(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
-    gather(connection, &format!("id IN ({MARKED})"), [])
+    gather(connection, &format!("id IN ({MARKED})"), MARKS, [])
 }
 
 /// The items that have a mark.
@@ -267,19 +300,22 @@ const MARKED: &str = "SELECT item FROM lot WHERE mark IS NOT NULL
     UNION ALL SELECT item FROM tag WHERE mark IS NOT NULL
     UNION ALL SELECT item FROM basket WHERE mark IS NOT NULL";
 
-/// The items of which this is true, in the order in which they were first mentioned.
+/// The marks of an item, wherever there is some of it.
+const MARKS: &str = "SELECT mark FROM lot WHERE lot.item = item.id AND mark IS NOT NULL
+    UNION ALL SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
+    UNION ALL SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL";
+
+/// The items of which this is true, with these of their marks, in the order in which they were first mentioned.
 fn gather(
     connection: &Connection,
     which: &str,
+    marks: &str,
     parameters: impl Params,
 ) -> rusqlite::Result<Vec<Candidate>> {
     let mut query = connection.prepare_cached(&format!(
         "SELECT name,
             (SELECT json_group_object(which, value) FROM fact WHERE fact.item = item.id AND what = 'feel'),
-            (SELECT json_group_array(DISTINCT mark) FROM (
-                SELECT mark FROM lot WHERE lot.item = item.id AND mark IS NOT NULL
-                UNION ALL SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
-                UNION ALL SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL)),
+            (SELECT json_group_array(DISTINCT mark) FROM ({marks})),
             (SELECT json_group_array(DISTINCT place) FROM lot
                 WHERE lot.item = item.id AND place IS NOT NULL),
             EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value = 'medicine')

@@ -759,7 +759,7 @@ impl Stock {
     }
 
     /// The same of what may be taken for an item in a place: what is there in the same container, and what is there and
-    /// has a mark; with the item itself.
+    /// has a mark; with the item itself. Of each, only the marks on what is there.
     ///
     /// # Errors
     /// What the file says.

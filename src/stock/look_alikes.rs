@@ -36,6 +36,35 @@ pub fn look_alikes<'a>(new: &Candidate, others: &'a [Candidate]) -> Vec<&'a Cand
     found
 }
 
+/// The others whose mark may be taken for one of a thing's, whatever else is known of them. By name. A mark means one
+/// thing in one place, and a hand that feels no spot told can't tell 2 bands from the 2 bands on a lid.
+///
+/// ```
+/// use tellshelf::stock::{Candidate, Feel, ItemName, marked_alike};
+/// let thing = |name: &str, mark: &str| Candidate {
+///     item: ItemName::new(name).unwrap(),
+///     feel: Feel::default(),
+///     marks: vec![mark.parse().unwrap()],
+///     places: vec![],
+///     medicine: false,
+/// };
+/// let others = [thing("beans", "2 band lid"), thing("corn", "1 band")];
+/// assert_eq!(marked_alike(&thing("soup", "2 band"), &others), [&others[0]]);
+/// assert!(marked_alike(&thing("soup", "2 band top"), &others).is_empty());
+/// ```
+pub fn marked_alike<'a>(new: &Candidate, others: &'a [Candidate]) -> Vec<&'a Candidate> {
+    let shares = |other: &Candidate| {
+        let mut marks = other.marks.iter();
+        marks.any(|its| new.marks.iter().any(|mark| mark.may_be(*its)))
+    };
+    let mut found: Vec<&Candidate> = others
+        .iter()
+        .filter(|other| other.item != new.item && shares(other))
+        .collect();
+    found.sort_by(|one, other| one.item.cmp(&other.item));
+    found
+}
+
 fn feels_like(one: &Candidate, other: &Candidate) -> bool {
     let knows_containers = one.feel.container.is_some() && other.feel.container.is_some();
     let may_be_one = one.feel.beside(&other.feel).all(|(one, other)| {

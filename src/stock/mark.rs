@@ -215,10 +215,27 @@ impl Mark {
     }
 
     /// Whether a hand that feels the one may be feeling the other: as many of the same kind, and no two spots were
-    /// said.
-    pub(super) fn may_be(self, other: Self) -> bool {
+    /// said. Of a mark whose spot nobody told, it may be any: to the hand, 2 bands may be the 2 bands on the lid.
+    ///
+    /// ```
+    /// use tellshelf::stock::Mark;
+    /// let mark = |text: &str| text.parse::<Mark>().unwrap();
+    /// assert!(mark("2 band").may_be(mark("2 band lid")));
+    /// assert!(!mark("2 band top").may_be(mark("2 band lid")));
+    /// ```
+    pub fn may_be(self, other: Self) -> bool {
         let is_elsewhere = self.spot.is_some() && other.spot.is_some() && self.spot != other.spot;
         self.is_as(other) && !is_elsewhere
+    }
+
+    /// Every mark that a hand may take for this one, itself first.
+    pub(super) fn taken_for(self) -> impl Iterator<Item = Self> {
+        let bare = Self { spot: None, ..self };
+        let all = [bare]
+            .into_iter()
+            .chain(Spot::ALL.map(|spot| bare.at(spot)));
+        let others = all.filter(move |other| *other != self && self.may_be(*other));
+        [self].into_iter().chain(others)
     }
 
     /// Whether as many of the same kind are anywhere on the thing.

@@ -7,6 +7,7 @@
 mod alike;
 mod amounts;
 mod by_feel;
+mod by_hand;
 mod clips;
 mod clocks;
 mod codes;
@@ -40,6 +41,7 @@ mod trip;
 mod used;
 
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
+pub use by_hand::{ByHand, by_hand};
 pub use clips::Clip;
 pub use clocks::{Clock, clock};
 pub use codes::Coded;
@@ -55,7 +57,7 @@ pub use learned::Learned;
 pub use ledger::{EventId, Stock};
 pub use life::Change;
 pub use list::{ListLine, Why};
-pub use look_alikes::{free_mark, look_alikes};
+pub use look_alikes::{free_mark, look_alikes, marked_alike};
 pub use lots::{Lot, total};
 pub use low::Low;
 pub use mark::{Mark, MarkKind, NotAMark, Spot};

@@ -236,9 +236,8 @@ pub(super) fn mark(
     mark: &Mark,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
-    if let Some(other) = marked_so(connection, id, mark)? {
-        let mark = *mark;
-        return Err(Refusal::MarkTaken { mark, item: other }.into());
+    if let Some((item, mark)) = marked_so(connection, id, *mark)? {
+        return Err(Refusal::MarkTaken { mark, item }.into());
     }
     let text = mark.to_string();
     let set = |table: &str| {
@@ -259,28 +258,34 @@ pub(super) fn mark(
     })
 }
 
-/// Another item with the same mark, where the two can meet: on its way home, or in the same place. A medicine shares
-/// its mark with nothing, wherever it is.
+/// Another item with a mark that a hand may take for this one, where the two can meet: on its way home, or in the same
+/// place. A medicine shares its mark with nothing, wherever it is.
 fn marked_so(
     connection: &Connection,
     item: i64,
-    mark: &Mark,
-) -> rusqlite::Result<Option<ItemName>> {
+    mark: Mark,
+) -> rusqlite::Result<Option<(ItemName, Mark)>> {
     let mut query = connection.prepare_cached(
-        "SELECT name FROM item WHERE id <> ?1 AND id IN (
-            SELECT item FROM basket WHERE mark = ?2
-            UNION ALL SELECT item FROM tag WHERE mark = ?2
-            UNION ALL SELECT item FROM lot WHERE mark = ?2 AND (
+        "WITH marked AS (
+            SELECT item, mark FROM basket
+            UNION ALL SELECT item, mark FROM tag
+            UNION ALL SELECT item, mark FROM lot WHERE
                 EXISTS (SELECT 1 FROM lot AS mine WHERE mine.item = ?1 AND mine.place IS lot.place)
                 OR EXISTS (SELECT 1 FROM fact WHERE fact.item IN (?1, lot.item) AND what = 'kind'
-                    AND value = 'medicine')))
-         ORDER BY name",
+                    AND value = 'medicine'))
+         SELECT name FROM marked JOIN item ON item.id = marked.item
+         WHERE mark = ?2 AND item.id <> ?1 ORDER BY name LIMIT 1",
     )?;
-    let found = query.query_row(params![item, mark.to_string()], |row| {
-        let name: String = row.get(0)?;
-        name_column(0, &name, ItemName::new)
-    });
-    found.optional()
+    for mark in mark.taken_for() {
+        let found = query.query_row(params![item, mark.to_string()], |row| {
+            let name: String = row.get(0)?;
+            name_column(0, &name, ItemName::new)
+        });
+        if let Some(name) = found.optional()? {
+            return Ok(Some((name, mark)));
+        }
+    }
+    Ok(None)
 }
 
 /// A thing without a temporary tag gets its place.

@@ -2,16 +2,17 @@
 
 use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime};
 
+use super::question::Question;
 use super::reading::Listing;
-use super::turn::Effect;
 use super::request::{Goods, Request, State, Used, Which};
-use super::{wording, wording_facts, wording_guide, wording_round};
+use super::turn::Effect;
+use super::{steps, wording, wording_facts, wording_guide, wording_round};
 use crate::guide::Kept;
 use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
     Asked, Candidate, Change, Clip, Event, Fact, Facts, Feel, ItemKind, ItemName, Mark, Outcome,
     Place, Refusal, Source, Stock, StockError, TagNumber, TemporaryTag, Why, free_mark,
-    look_alikes, rank, total,
+    look_alikes, marked_alike, rank, total,
 };
 
 /// A reply, and what goes with it.
@@ -36,6 +37,8 @@ pub(super) struct Answer {
     pub extra: &'static str,
     /// An item that the kitchen knows from now on.
     pub mentioned: Option<ItemName>,
+    /// The reply is this question.
+    pub question: Option<Question>,
 }
 
 impl Answer {
@@ -52,6 +55,13 @@ impl Answer {
             reply: listing.reply(),
             listing: Some(listing).filter(|listing| !listing.things.is_empty()),
             ..Self::default()
+        }
+    }
+
+    pub fn ask(question: Question, words: String) -> Self {
+        Self {
+            question: Some(question),
+            ..Self::say(words)
         }
     }
 
@@ -156,10 +166,6 @@ pub(super) fn answer(
         Request::WhatHas(allergen) => {
             let known = stock.allergen(allergen)?;
             return Ok(Answer::read(wording_facts::what_has(allergen, &known)));
-        }
-        Request::Directions(item) => {
-            let facts = stock.facts(item)?;
-            return Ok(Answer::say(wording_facts::directions(item, &facts)));
         }
         Request::WhatFeels(feel, mark) => return what_feels(stock, *feel, *mark),
         Request::TagPool => return Ok(Answer::say(wording_facts::pool(&stock.pool()?))),
@@ -294,6 +300,11 @@ pub(super) fn answer(
         | Request::Instead { .. }
         | Request::Wanted
         | Request::PutThingsAway
+        | Request::Directions(_)
+        | Request::ReadStep(_)
+        | Request::AddStep(_)
+        | Request::InHand(_)
+        | Request::ByTag(_)
         | Request::There(_)
         | Request::WithTag(_)
         | Request::Skip
@@ -316,12 +327,19 @@ pub(super) fn answer(
         (Request::LoseTag(tag), Err(StockError::Refused(Refusal::TagInUse { item, .. }))) => {
             return Ok(Answer::say(wording_round::tag_still_needed(*tag, &item)));
         }
+        (
+            Request::Mark(item, _),
+            Err(StockError::Refused(Refusal::MarkTaken { mark, item: by })),
+        ) => return mark_taken(stock, item, mark, &by),
         (_, outcome) => outcome?,
     };
-    let mut reply = if bought {
-        wording::got(&outcome, today)
-    } else {
-        wording::outcome(&outcome, today)
+    let mut reply = match &outcome {
+        outcome if bought => wording::got(outcome, today),
+        Outcome::Described {
+            item,
+            fact: Fact::Step(step),
+        } => wording_facts::step_noted(item, steps::count(&stock.facts(item)?), step),
+        outcome => wording::outcome(outcome, today),
     };
     reply.push_str(&alike_now(stock, &outcome)?);
     let mut extra = "";
@@ -369,22 +387,22 @@ fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, S
     Ok(Answer::say(reply))
 }
 
-/// What feels like something of which that may have changed: it came in, was moved, or how it feels was said.
+/// What feels or is marked like something of which that may have changed: it came in, is somewhere else now, is back, or
+/// how it feels was said, or that it is a medicine.
 fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, StockError> {
     let lots = match outcome {
         Outcome::CameIn { lot, .. } => vec![lot.clone()],
-        Outcome::Changed {
-            how: Change::Moved,
-            changed,
-            ..
-        } => changed.clone(),
+        // What was only opened stands where it stood.
+        Outcome::Changed { how, changed, .. } if *how != Change::Opened => changed.clone(),
+        Outcome::PutBack { lots, .. } => lots.clone(),
         Outcome::Described {
             item,
-            fact: Fact::Feel(_),
+            fact: Fact::Feel(_) | Fact::Kind(ItemKind::Medicine),
         } => stock.lots(item)?,
         _ => return Ok(String::new()),
     };
     let mut places: Vec<&Place> = lots.iter().flat_map(|lot| &lot.place).collect();
+    places.sort();
     places.dedup();
     for place in places {
         let said = alike(stock, &lots[0].item, place)?;
@@ -398,27 +416,52 @@ fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, StockError> {
 /// At most so many things are named that may be the one in hand.
 const MOST_ALIKE: usize = 3;
 
-/// What feels like something that just came into a place, with a mark that would tell them apart.
+/// What feels or is marked like something that just came into a place, with a mark that would tell them apart.
 pub(super) fn alike(stock: &Stock, item: &ItemName, place: &Place) -> Result<String, StockError> {
-    let mut there = stock.beside(item, place)?;
-    let Some(at) = there.iter().position(|known| known.item == *item) else {
+    let there = stock.beside(item, place)?;
+    let Some(new) = there.iter().find(|known| known.item == *item) else {
         return Ok(String::new());
     };
-    let new = there.remove(at);
     let named = |known: &Candidate| known.item.clone();
     // A mark means one thing in one place.
-    let shared = |known: &&Candidate| known.marks.iter().any(|mark| new.marks.contains(mark));
-    let same_mark: Vec<ItemName> = there.iter().filter(shared).map(named).collect();
-    let alike: Vec<ItemName> = look_alikes(&new, &there).into_iter().map(named).collect();
-    if same_mark.is_empty() && alike.is_empty() {
+    let same_mark: Vec<ItemName> = marked_alike(new, &there).into_iter().map(named).collect();
+    let alike: Vec<ItemName> = look_alikes(new, &there).into_iter().map(named).collect();
+    if new.marks.is_empty() && alike.is_empty() {
         return Ok(String::new());
     }
-    let mark = free_mark(&new, &stock.marked()?, None);
-    Ok(if same_mark.is_empty() {
-        wording_facts::feels_alike(&alike, mark)
+    // And that of a medicine one thing anywhere.
+    let marked = stock.marked()?;
+    let elsewhere = marked_alike(new, &marked).into_iter();
+    let mut elsewhere = elsewhere.filter(|known| known.medicine || new.medicine);
+    let mark = || free_mark(new, &marked, None);
+    Ok(if !same_mark.is_empty() {
+        wording_facts::marked_alike(&same_mark, mark())
+    } else if let Some(other) = elsewhere.next() {
+        wording_facts::marked_like_medicine(&other.item, new.medicine, mark())
+    } else if !alike.is_empty() {
+        wording_facts::feels_alike(&alike, mark())
     } else {
-        wording_facts::marked_alike(&same_mark, mark)
+        String::new()
     })
+}
+
+/// That a mark means something else already, with one that is free.
+fn mark_taken(
+    stock: &Stock,
+    item: &ItemName,
+    taken: Mark,
+    by: &ItemName,
+) -> Result<Answer, StockError> {
+    let facts = stock.facts(item)?;
+    let new = Candidate {
+        item: item.clone(),
+        feel: facts.feel,
+        marks: Vec::new(),
+        places: Vec::new(),
+        medicine: facts.kind == ItemKind::Medicine,
+    };
+    let free = free_mark(&new, &stock.marked()?, None);
+    Ok(Answer::say(wording_facts::mark_taken(taken, by, free)))
 }
 
 /// How long something lasts, by how it was used so far.
@@ -492,10 +535,8 @@ fn put_back(
             outcome => outcome?,
         },
     };
-    Ok(changed(
-        wording::outcome(&outcome, now.date()),
-        Some(item.clone()),
-    ))
+    let reply = wording::outcome(&outcome, now.date()) + &alike_now(stock, &outcome)?;
+    Ok(changed(reply, Some(item.clone())))
 }
 
 /// Where a thing is after a change of which the place wasn't said. What was taken out of the freezer may be anywhere.

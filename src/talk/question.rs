@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::request::{OunceKind, Request};
+use super::request::{Held, OunceKind, Request};
 use crate::stock::{ItemName, Place};
 
 /// A question to the person. Any other command closes it, and silence is no.
@@ -37,6 +37,13 @@ pub enum Question {
         item: ItemName,
         /// Where it is now.
         place: Place,
+    },
+    /// "Chickpeas?", as it feels like them.
+    IsItInHand {
+        /// What is likeliest.
+        item: ItemName,
+        /// What else it may be, for a no, likeliest first.
+        or: Vec<ItemName>,
     },
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
@@ -78,6 +85,9 @@ impl Question {
             }
             (Self::WasItThere { item, place }, Request::No) => {
                 Some(Request::new_at(item.clone(), place.clone()))
+            }
+            (Self::IsItInHand { item, .. }, Request::Yes) => {
+                Some(Request::InHand(Held::Item(item.clone())))
             }
             (Self::IsThatSo(request), Request::Yes) => Some(request.clone()),
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),

@@ -64,7 +64,7 @@ const NOTHING_READ: &str = "There is no list to go on with. Say what to read.";
 
 /// Where in a list the person is.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Reading {
+pub(super) struct ListPlace {
     listing: Listing,
     /// The first thing that was said last.
     at: usize,
@@ -83,7 +83,7 @@ pub enum Through {
     Nth(usize),
 }
 
-impl Reading {
+impl ListPlace {
     /// Begins to read. What is said at once needs no place, but may be asked for one by one.
     pub fn begin(listing: Listing) -> Self {
         Self { listing, at: 0 }
@@ -129,7 +129,7 @@ impl Reading {
 }
 
 /// Goes through what is being read, if anything is.
-pub(super) fn go(reading: Option<&mut Reading>, way: Through) -> String {
+pub(super) fn go(reading: Option<&mut ListPlace>, way: Through) -> String {
     match reading {
         Some(reading) => reading.go(way),
         None => NOTHING_READ.to_owned(),
@@ -140,9 +140,9 @@ pub(super) fn go(reading: Option<&mut Reading>, way: Through) -> String {
 mod tests {
     use super::*;
 
-    fn reading(count: usize) -> Reading {
+    fn reading(count: usize) -> ListPlace {
         let things = (1..=count).map(|n| format!("thing {n}")).collect();
-        Reading::begin(Listing::new(format!("{count} things"), things))
+        ListPlace::begin(Listing::new(format!("{count} things"), things))
     }
 
     #[test]

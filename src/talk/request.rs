@@ -4,6 +4,7 @@ use chrono::{Days, NaiveDate};
 
 use super::manner::Manner;
 use super::reading::Through;
+use super::steps::Step;
 use crate::grammar::{CALLED, Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{
@@ -106,6 +107,10 @@ pub enum Request {
     WhatHas(Allergen),
     /// "How do I cook the oats?"
     Directions(ItemName),
+    /// "Another step: drain it": of the directions that were read or noted last.
+    AddStep(OwnWords),
+    /// "Next step": of the directions that were read last.
+    ReadStep(Step),
     /// "What is the flat square tin with two bands?"
     WhatFeels(Feel, Option<Mark>),
     /// "I put two bands on the chickpeas."
@@ -149,8 +154,12 @@ pub enum Request {
     PutThingsAway,
     /// "In the fridge": the place of what is being put away; absent for its usual one.
     There(Option<Place>),
-    /// "Tag twelve": the kitchen tag of what was just put away.
+    /// "It gets tag twelve": the kitchen tag of what was just put away.
     WithTag(TagNumber),
+    /// "Tag three": what is in hand, by its temporary tag; or the kitchen tag of what was just put away.
+    ByTag(TagNumber),
+    /// "The one with two bands": what is in hand, whatever its turn.
+    InHand(Held),
     /// "Skip it."
     Skip,
     /// "I can't tell what it is."
@@ -206,6 +215,19 @@ pub enum Request {
     Meaning(DateKind),
     /// What ounces are meant, as an answer: "by weight".
     Ounces(OunceKind),
+}
+
+/// How the person says what they hold, while things are put away.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Held {
+    /// "This is tag three": its temporary tag.
+    Tag(TagNumber),
+    /// "The chickpeas."
+    Item(ItemName),
+    /// "The chickpeas without a tag", where others have one.
+    Untagged(ItemName),
+    /// "The flat square tin with two bands."
+    Felt(Feel, Option<Mark>),
 }
 
 /// How much was used.
@@ -382,6 +404,7 @@ impl Request {
                 | HowLong(_)
                 | KitchenTag(..)
                 | NoneThere(Some(_))
+                | InHand(Held::Item(_) | Held::Untagged(_))
         )
     }
 
@@ -423,6 +446,7 @@ impl Request {
             | PutBack(item)
             | HowLong(item)
             | Keeps { item, .. }
+            | InHand(Held::Item(item) | Held::Untagged(item))
             | CodeIs(item) => Some(item),
             _ => None,
         }
@@ -599,6 +623,11 @@ impl Request {
                 Self::Describe(slots.item()?, Fact::Place(place))
             }
             "directions-note" => slots.own_words(Fact::Directions)?,
+            "step-note" => match slots.item() {
+                // Of what was spoken of last.
+                Err(Unclear::Missing(_)) => Self::AddStep(slots.named("text", OwnWords::new)?),
+                _ => slots.own_words(Fact::Step)?,
+            },
             "make-note" => slots.own_words(Fact::Make)?,
             "helper-note" => slots.own_words(Fact::Note)?,
             "label-has" => slots.label(true)?,
@@ -608,6 +637,9 @@ impl Request {
             }
             "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
             "directions-ask" => Self::Directions(slots.item()?),
+            "step-next" => Self::ReadStep(Step::Next),
+            "step-back" => Self::ReadStep(Step::Back),
+            "step-first" => Self::ReadStep(Step::First),
             "feel-note" => Self::Describe(slots.item()?, Fact::Feel(slots.feel()?)),
             "feel-ask" => Self::WhatFeels(slots.feel_if_said()?, slots.mark_if_said()?),
             "mark-note" => {
@@ -641,6 +673,17 @@ impl Request {
             "put-away-all" => Self::PutThingsAway,
             "goes-there" => Self::There(slots.place()),
             "goes-with-tag" => Self::WithTag(slots.needed_tag()?),
+            "in-hand" => match (slots.tag()?, slots.item_if_said()?) {
+                (Some(tag), _) => Self::ByTag(tag),
+                (None, Some(item)) if slots.words("untagged").is_some() => {
+                    Self::InHand(Held::Untagged(item))
+                }
+                (None, Some(item)) => Self::InHand(Held::Item(item)),
+                (None, None) => {
+                    let (feel, mark) = (slots.feel_if_said()?, slots.mark_if_said()?);
+                    Self::InHand(Held::Felt(feel, mark))
+                }
+            },
             "skip" => Self::Skip,
             "cant-tell" => Self::CantTell,
             "date-note" => Self::Date(slots.goods()?),

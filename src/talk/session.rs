@@ -9,18 +9,20 @@ use super::answer::Answer;
 use super::attention::{Attention, Completeness, is_call};
 use super::manner::Manner;
 use super::question::Question;
-use super::reading::{self, Reading};
+use super::reading::{self, ListPlace};
 use super::request::{Correction, Goods, Request, Used};
+use super::steps::{Reading, Step};
 use super::turn::{Effect, Turn};
 use super::walk::{Here, Walk};
-use super::{scanned, wording, wording_facts};
+use super::{scanned, wording, wording_away, wording_facts};
 use crate::grammar::{
     Acceptor, Command, Grammar, GrammarError, Heard, Lexicon, Understanding, Verdict, WakePhrase,
 };
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Clip, Code, Event, ItemName, Learned, Lot, Place, Refusal, Source, Stock, StockError,
+    Clip, Code, Event, Fact, ItemName, Learned, Lot, OwnWords, Place, Refusal, Source, Stock,
+    StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -96,13 +98,15 @@ pub struct Session {
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
     declined: Vec<Request>,
+    /// The directions that are read, until something else is.
+    reading: Option<Reading>,
     /// How the utterance sounded that is answered next, if that may be kept.
     clip: Option<Clip>,
     last_reply: Option<String>,
     /// What was heard last, for who wonders about the answer.
     heard_last: Option<String>,
     /// The list that is being read, and how far.
-    reading: Option<Reading>,
+    list_place: Option<ListPlace>,
     settings: Settings,
     /// Utterances in a row that weren't understood.
     misses: usize,
@@ -131,10 +135,11 @@ impl Session {
             open: None,
             said: None,
             declined: Vec::new(),
+            reading: None,
             clip: None,
             last_reply: None,
             heard_last: None,
-            reading: None,
+            list_place: None,
             settings: Settings::default(),
             misses: 0,
         })
@@ -256,7 +261,7 @@ impl Session {
 
     /// The mode of the grammar in which the talk is.
     fn mode(&self) -> Option<&'static str> {
-        let reading = self.reading.is_some().then_some("reading");
+        let reading = self.list_place.is_some().then_some("reading");
         self.walk.mode().or(reading)
     }
 
@@ -388,7 +393,7 @@ impl Session {
             self.last_reply = Some(reply.clone());
         }
         if let Some(listing) = answer.listing {
-            self.reading = Some(Reading::begin(listing));
+            self.list_place = Some(ListPlace::begin(listing));
         }
         if !answer.of_itself {
             self.heard_last = Some(understanding.heard.clone());
@@ -441,6 +446,10 @@ impl Session {
         {
             // More likely a name misheard than a thing never spoken of before.
             understanding.verdict = Verdict::Ask;
+            if let Request::InHand(_) = request {
+                // It is told what there is to put away.
+                return self.carry_out(request, false, now, source);
+            }
             return Ok(self.ask_about_unknown(name, request));
         }
         if let Some(name) = command.unknown_name()
@@ -713,6 +722,42 @@ impl Session {
         self.carry_out(request, false, now, source)
     }
 
+    /// "How do I cook the rice?": the first step, and how many there are.
+    fn read_directions(&mut self, item: ItemName) -> Result<Answer, StockError> {
+        let facts = self.stock.facts(&item)?;
+        let mut reading = Reading::of(item);
+        let reply = reading.begin(&facts);
+        self.reading = (!facts.directions.is_empty()).then_some(reading);
+        Ok(Answer::say(reply))
+    }
+
+    fn read_step(&mut self, step: Step) -> Result<Answer, StockError> {
+        let Some(reading) = &mut self.reading else {
+            return Ok(Answer::say(wording::NO_DIRECTIONS_READ.to_owned()));
+        };
+        let facts = self.stock.facts(reading.item())?;
+        Ok(Answer::say(reading.go(step, &facts)))
+    }
+
+    /// "Another step …": of the directions that were read or noted last.
+    fn add_step(
+        &mut self,
+        step: OwnWords,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let Some(reading) = &self.reading else {
+            return Ok(Answer::say(wording::STEP_OF_WHAT.to_owned()));
+        };
+        let request = Request::Describe(reading.item().clone(), Fact::Step(step));
+        if let Some(said) = &mut self.said
+            && said.request.item() == request.item()
+        {
+            said.request = request.clone();
+        }
+        self.carry_out(request, false, now, source)
+    }
+
     /// Makes the ounces of what is poured fluid ounces. Where nobody knows whether it is, the question.
     fn unsettled_ounces(&self, request: &mut Request) -> Option<String> {
         let (item, quantity) = request.new_quantity_mut()?;
@@ -797,6 +842,12 @@ impl Session {
                 let words = wording::ask_whether_instead(&sentence);
                 self.ask(Question::did_you_mean(*request), words)
             }
+            Question::IsItInHand { mut or, .. } if !or.is_empty() => {
+                let item = or.remove(0);
+                let words = wording_away::ask_whether_it_is(&item);
+                self.ask(Question::IsItInHand { item, or }, words)
+            }
+            Question::IsItInHand { .. } => Answer::say(wording_away::SAY_WHICH.to_owned()),
             Question::IsThatTheDay {
                 request,
                 or: Some(day),
@@ -868,6 +919,11 @@ impl Session {
     ) -> Result<Answer, StockError> {
         self.declined.clear();
         let today = now.date();
+        // What changes something is said between two steps; what is read takes their place.
+        if !changes_something(&request) && !matches!(request, Request::ReadStep(_) | Request::Help)
+        {
+            self.reading = None;
+        }
         if let Request::Tag(goods) | Request::Date(goods) | Request::PutIn { goods, .. } = &request
         {
             if let Err(day) = goods.dates() {
@@ -898,7 +954,7 @@ impl Session {
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
             Request::Through(way) => {
-                return Ok(Answer::say(reading::go(self.reading.as_mut(), way)));
+                return Ok(Answer::say(reading::go(self.list_place.as_mut(), way)));
             }
             Request::Manner(manner) => return Ok(self.change_manner(manner)),
             Request::WhatHeard => return Ok(self.what_was_heard()),
@@ -913,6 +969,9 @@ impl Session {
                 };
                 return self.carry_out(Request::Date(date), is_settled, now, source);
             }
+            Request::Directions(item) => return self.read_directions(item),
+            Request::ReadStep(step) => return self.read_step(step),
+            Request::AddStep(step) => return self.add_step(step, now, source),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             Request::PutSomewhere(item, place) => {
                 return self.put_somewhere(item, place, now, source);
@@ -929,7 +988,13 @@ impl Session {
             }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {
-                if let Some(words) = wording_facts::ask_whether(item, fact) {
+                let words = match (fact, self.stock.facts(item)?.directions.len()) {
+                    (Fact::Directions(_), steps @ 2..) => {
+                        Some(wording_facts::ask_whether_other_directions(item, steps))
+                    }
+                    _ => wording_facts::ask_whether(item, fact),
+                };
+                if let Some(words) = words {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
@@ -952,6 +1017,17 @@ impl Session {
             Some(answer) => answer,
             None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
         };
+        if let Some(question) = answer.question.take() {
+            return Ok(self.ask(question, answer.reply));
+        }
+        if let Request::Describe(item, Fact::Directions(_) | Fact::Step(_)) = &request
+            && self
+                .reading
+                .as_ref()
+                .is_none_or(|reading| reading.item() != item)
+        {
+            self.reading = Some(Reading::of(item.clone()));
+        }
         if answer.changed
             && let Some(said) = &mut self.said
         {
@@ -1062,6 +1138,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::HasAllergen(..)
             | Request::WhatHas(_)
             | Request::Directions(_)
+            | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool
             | Request::SpentTags

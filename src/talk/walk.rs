@@ -6,11 +6,10 @@
 use chrono::NaiveDateTime;
 
 use super::answer::{Answer, changed};
-use super::request::{Request, Which};
+use super::request::{Held, Request, Which};
+use super::walk_away::Away;
 use super::{wording, wording_round};
-use crate::stock::{
-    Code, Coded, Event, ItemName, Outcome, Place, Source, Stock, StockError, TagNumber, Waiting,
-};
+use crate::stock::{Code, Coded, Event, ItemName, Outcome, Source, Stock, StockError};
 
 /// Where the talk is, if it is on a walk.
 #[derive(Debug, Default)]
@@ -37,19 +36,6 @@ pub(super) struct Store {
     passed: Vec<ItemName>,
 }
 
-/// The walk along the things that have no place yet.
-#[derive(Debug, Default)]
-pub(super) struct Away {
-    /// What is in hand.
-    now: Option<Waiting>,
-    /// Whether the person can't tell for sure what that is.
-    unsure: bool,
-    /// What was left for later.
-    skipped: Vec<Waiting>,
-    /// What got its place last, and may get a tag.
-    placed: Option<ItemName>,
-}
-
 /// What an answer is made with.
 pub(super) struct Here<'s> {
     pub stock: &'s mut Stock,
@@ -58,11 +44,11 @@ pub(super) struct Here<'s> {
 }
 
 impl Here<'_> {
-    fn record(&mut self, event: Event) -> Result<Outcome, StockError> {
+    pub fn record(&mut self, event: Event) -> Result<Outcome, StockError> {
         self.stock.record(event, self.now, self.source)
     }
 
-    fn outcome(&self, outcome: &Outcome) -> String {
+    pub fn outcome(&self, outcome: &Outcome) -> String {
         wording::outcome(outcome, self.now.date())
     }
 }
@@ -80,13 +66,7 @@ impl Walk {
     /// After an undo, things are as they were: what was in hand may wait again, and a trip may be on or over.
     pub fn look_again(&mut self, stock: &Stock) -> Result<(), StockError> {
         match self {
-            Self::Away(away) => {
-                away.now = stock
-                    .waiting()?
-                    .into_iter()
-                    .find(|thing| !away.skipped.contains(thing));
-                away.placed = None;
-            }
+            Self::Away(away) => away.look_again(stock)?,
             Self::None | Self::Store(_) => {
                 if stock.is_on_trip()? != matches!(self, Self::Store(_)) {
                     *self = Self::of(stock)?;
@@ -190,19 +170,24 @@ impl Walk {
                     )));
                 }
                 *self = Self::Away(Away::default());
-                self.next_thing(wording_round::to_put_away(waiting), here)?
+                let before = wording_round::to_put_away(waiting);
+                self.away(|away| away.next_thing(before, here))?
             }
-            Request::There(place) => self.there(place.as_ref(), here)?,
-            Request::WithTag(tag) => self.with_tag(*tag, here)?,
-            Request::Skip => {
-                let Self::Away(away) = self else {
-                    return Ok(Some(Answer::say(wording_round::NOTHING_IN_HAND.to_owned())));
-                };
-                away.skipped.extend(away.now.take());
-                self.next_thing(wording_round::SKIPPED.to_owned(), here)?
-            }
-            Request::CantTell => self.cant_tell(),
+            Request::There(place) => self.away(|away| away.there(place.as_ref(), here))?,
+            Request::InHand(held) => self.away(|away| away.hold(held, here))?,
+            Request::ByTag(tag) => self.away(|away| away.tag(*tag, here))?,
+            Request::WithTag(tag) => self.away(|away| away.with_tag(*tag, here))?,
+            Request::Skip => self.away(|away| away.skip(here))?,
+            Request::CantTell => self.away(|away| Ok(away.cant_tell()))?,
             Request::Done => self.end(here)?,
+            // Where no code is to be told, it is said of what is in hand.
+            Request::CodeIs(item) if matches!(self, Self::Away(_)) => {
+                let held = Held::Item(item.clone());
+                self.away(|away| away.hold(&held, here))?
+            }
+            Request::CodeIsTag(tag) if matches!(self, Self::Away(_)) => {
+                self.away(|away| away.hold(&Held::Tag(*tag), here))?
+            }
             Request::CodeIs(item) => {
                 let event = |code| Event::Coded {
                     item: item.clone(),
@@ -240,9 +225,7 @@ impl Walk {
                 Coded::Tag(tag) => thing.tag == Some(*tag),
             });
             if let Some(thing) = found {
-                away.now = Some(thing);
-                away.unsure = false;
-                return Ok(Ok(self.in_hand(String::new(), here)?));
+                return Ok(Ok(away.take(thing, here)?));
             }
         }
         Ok(Err(match (&*self, coded) {
@@ -315,105 +298,19 @@ impl Walk {
         Ok(changed(reply, item))
     }
 
-    fn next_thing(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
-        let Self::Away(away) = self else {
-            return Ok(Answer::say(before));
-        };
-        let mut waiting = here.stock.waiting()?;
-        waiting.retain(|thing| !away.skipped.contains(thing));
-        away.unsure = false;
-        away.now = (!waiting.is_empty()).then(|| waiting.remove(0));
-        if away.now.is_none() {
-            let left = away.skipped.len();
-            if away.placed.is_none() {
-                *self = Self::None;
-            }
-            let end = wording_round::all_put_away(left);
-            return Ok(Answer::say(wording_round::joined(&before, &end)));
-        }
-        self.in_hand(before, here)
-    }
-
-    /// Says what is in hand, and asks for its place.
-    fn in_hand(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
-        let Self::Away(Away {
-            now: Some(thing), ..
-        }) = self
-        else {
-            return Ok(Answer::say(before));
-        };
-        let usual = usual_place(here.stock, &thing.item)?;
-        let said = wording_round::in_hand(thing, usual.as_ref(), here.now.date());
-        Ok(Answer::say(wording_round::joined(&before, &said)))
-    }
-
-    fn there(&mut self, place: Option<&Place>, here: &mut Here<'_>) -> Result<Answer, StockError> {
+    /// Does something while things are put away. Where nothing is left to do then, the walk is over.
+    fn away(
+        &mut self,
+        step: impl FnOnce(&mut Away) -> Result<Answer, StockError>,
+    ) -> Result<Answer, StockError> {
         let Self::Away(away) = self else {
             return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
         };
-        let Some(thing) = away.now.clone() else {
-            return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
-        };
-        let usual = usual_place(here.stock, &thing.item)?;
-        let Some(place) = place.cloned().or(usual) else {
-            return Ok(Answer::say(wording_round::no_usual_place(&thing.item)));
-        };
-        let older = here.stock.lots(&thing.item)?;
-        let event = match thing.tag {
-            Some(tag) => Event::PutAway {
-                tag,
-                place: place.clone(),
-            },
-            None => Event::Stowed {
-                item: thing.item.clone(),
-                place: place.clone(),
-                unsure: away.unsure,
-            },
-        };
-        let outcome = here.record(event)?;
-        let mut reply = here.outcome(&outcome);
-        if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
-            reply.push_str(wording_round::BEHIND_THE_OLD);
+        let answer = step(away)?;
+        if away.is_over() {
+            *self = Self::None;
         }
-        reply.push_str(&super::answer::alike(here.stock, &thing.item, &place)?);
-        away.placed = Some(thing.item.clone());
-        let answer = self.next_thing(reply, here)?;
-        Ok(changed(answer.reply, Some(thing.item)))
-    }
-
-    fn with_tag(&mut self, tag: TagNumber, here: &mut Here<'_>) -> Result<Answer, StockError> {
-        let Self::Away(Away {
-            placed: Some(item), ..
-        }) = self
-        else {
-            return Ok(Answer::say(wording_round::NOTHING_PLACED.to_owned()));
-        };
-        let item = item.clone();
-        let outcome = here.record(Event::KitchenTagged { item, tag })?;
-        let reply = here.outcome(&outcome);
-        let answer = match self {
-            Self::Away(Away { now: Some(_), .. }) => self.in_hand(reply, here)?,
-            _ => Answer::say(reply),
-        };
-        Ok(changed(answer.reply, None))
-    }
-
-    /// What can't be told goes to its place all the same, and is kept as not yet known. What has a tag is known by it.
-    fn cant_tell(&mut self) -> Answer {
-        match self {
-            Self::Away(Away {
-                now: Some(Waiting { tag: None, .. }),
-                unsure,
-                ..
-            }) => {
-                *unsure = true;
-                Answer::say(wording_round::NOT_YET_KNOWN.to_owned())
-            }
-            Self::Away(Away {
-                now: Some(thing), ..
-            }) => Answer::say(wording_round::by_its_tag(thing)),
-            _ => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
-        }
+        Ok(answer)
     }
 
     fn end(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
@@ -469,14 +366,4 @@ impl Store {
         self.passed.clear();
         Ok(wording_round::end_of_list(wanted.len() + worn.len()))
     }
-}
-
-/// Where an item belongs: as it was said, or where there is some of it, or was the last time.
-fn usual_place(stock: &Stock, item: &ItemName) -> Result<Option<Place>, StockError> {
-    let facts = stock.facts(item)?;
-    if facts.place.is_some() {
-        return Ok(facts.place);
-    }
-    let there = stock.lots(item)?.into_iter().find_map(|lot| lot.place);
-    Ok(there.or(facts.last_place))
 }

@@ -43,6 +43,13 @@ pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
     )
 }
 
+/// No directions are being read.
+pub(super) const NO_DIRECTIONS_READ: &str =
+    "No directions are being read. Say: directions for, and the name.";
+
+/// A step is to be added to nothing that was spoken of.
+pub(super) const STEP_OF_WHAT: &str = "A step of what? Say: add a step to, the name, and the step.";
+
 /// Whether it was heard right.
 pub(super) fn ask_whether(sentence: &str) -> String {
     format!("Did you say: {sentence}? Yes or no.")
@@ -273,8 +280,7 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         }
         Refusal::CodeTaken { known } => wording_round::code_taken(known),
         Refusal::MarkTaken { mark, item } => format!(
-            "{} there: {}. Nothing changed. Take another mark.",
-            capital(item.as_str()),
+            "Already on the {item}: {}. Nothing changed. Take another mark.",
             mark.spoken()
         ),
         Refusal::OnTrip => "You're on a trip already. Say: I'm home, or next.".to_owned(),

@@ -6,8 +6,8 @@ use super::reading::Listing;
 use super::wording::{amounts, capital, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, Place, PoolTag, Sureness, TagKind,
-    TagNumber, TagState,
+    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, OwnWords, Place, PoolTag, Sureness,
+    TagKind, TagNumber, TagState,
 };
 
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
@@ -22,6 +22,7 @@ pub(super) fn described(item: &ItemName, fact: &Fact) -> String {
         Fact::Section(section) => format!("{name}: {section} section."),
         Fact::Place(place) => format!("{name} belongs: {place}."),
         Fact::Directions(words) => format!("{name}, directions: {words}."),
+        Fact::Step(step) => format!("{name}, one more step: {step}."),
         Fact::Make(words) => format!("{name}: {words}."),
         Fact::Note(words) => format!("{name}, for the helper: {words}."),
         Fact::Allergen {
@@ -102,11 +103,15 @@ pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) 
     has.with_caution(&unknown)
 }
 
-pub(super) fn directions(item: &ItemName, facts: &Facts) -> String {
-    match &facts.directions {
-        Some(words) => format!("{}.", capital(words.as_str())),
-        None => format!("No directions noted for {item}. Have the label read."),
-    }
+/// A step that was added to directions, which have so many now.
+pub(super) fn step_noted(item: &ItemName, count: usize, step: &OwnWords) -> String {
+    format!("{}, step {count}: {step}.", capital(item.as_str()))
+}
+
+/// Whether directions of several steps are to be others: they were dictated one by one.
+pub(super) fn ask_whether_other_directions(item: &ItemName, steps: usize) -> String {
+    let name = capital(item.as_str());
+    format!("{name} has {steps} steps. Replace them all? Yes or no.")
 }
 
 /// What is said when a kitchen tag goes on: all that the next hand needs, what can hurt first.
@@ -138,8 +143,8 @@ pub(super) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
     if !has.is_empty() {
         text.push_str(&format!(" Contains {}.", has.join(", ")));
     }
-    if let Some(directions) = &facts.directions {
-        text.push_str(&format!(" {}.", capital(directions.as_str())));
+    for step in &facts.directions {
+        text.push_str(&format!(" {}.", capital(step.as_str())));
     }
     text
 }
@@ -204,6 +209,27 @@ pub(super) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
         names.join(" and the "),
         propose.unwrap_or_default()
     )
+}
+
+/// That a mark is on a medicine and on something else, wherever these are.
+pub(super) fn marked_like_medicine(
+    other: &ItemName,
+    is_the_medicine: bool,
+    mark: Option<Mark>,
+) -> String {
+    let other = match is_the_medicine {
+        true => format!("the {other}"),
+        false => format!("a medicine, the {other}"),
+    };
+    let propose = mark.map(|mark| format!(": make it {}", mark.spoken()));
+    format!(" Marked like {other}{}.", propose.unwrap_or_default())
+}
+
+/// A mark that can't be put on, as it means something else.
+pub(super) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark>) -> String {
+    let take = free.map_or("another mark".to_owned(), Mark::spoken);
+    let mark = mark.spoken();
+    format!("Already on the {item}: {mark}. Nothing changed. Take {take}.")
 }
 
 /// A tag of any kind that is no temporary one in use.

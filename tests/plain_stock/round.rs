@@ -102,7 +102,13 @@ impl Model {
 
     /// Whether a mark on a thing could be felt for one on another.
     fn is_mark_taken(&self, item: Item, mark: Mark) -> bool {
-        let bears = |other: Item, its: Option<Mark>| other != item && its == Some(mark);
+        // Of one whose spot isn't known, a hand can't tell that it is another.
+        let feels_so = |its: Mark| {
+            let spots = [its.spot(), mark.spot()];
+            let are_apart = spots[0] != spots[1] && spots.iter().all(Option::is_some);
+            (its.kind(), its.count()) == (mark.kind(), mark.count()) && !are_apart
+        };
+        let bears = |other: Item, its: Option<Mark>| other != item && its.is_some_and(feels_so);
         let places: Vec<_> = self.lots.iter().filter(|lot| lot.item == item).collect();
         let meets = |lot: &Lot| {
             places.iter().any(|mine| mine.place == lot.place)

@@ -256,7 +256,8 @@ impl Model {
             Fact::Kind(kind) => facts.kind = kind,
             Fact::Section(section) => facts.section = Some(section),
             Fact::Place(place) => facts.place = Some(place),
-            Fact::Directions(words) => facts.directions = Some(words),
+            Fact::Directions(words) => facts.directions = vec![words],
+            Fact::Step(words) => facts.directions.push(words),
             Fact::Make(words) => facts.make = Some(words),
             Fact::Note(words) => facts.note = Some(words),
             Fact::Allergen { allergen, contains } => {

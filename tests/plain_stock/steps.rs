@@ -36,6 +36,8 @@ fn facts() -> impl Strategy<Value = Fact> {
         Fact::Place(Place::new("pantry").unwrap()),
         Fact::Directions(words("boil ten minutes")),
         Fact::Directions(words("stir well")),
+        Fact::Step(words("let it rest")),
+        Fact::Step(words("drain it")),
         Fact::Make(words("the small ones")),
         Fact::Note(words("at the back")),
         peanuts(true),
@@ -81,7 +83,7 @@ fn events() -> impl Strategy<Value = Event> {
         Change::Thawed,
         Change::Moved,
     ]);
-    let (tag, band) = (1..5u32, one_of(&["1 band", "2 band lid"]));
+    let (tag, band) = (1..5u32, one_of(&["1 band", "2 band lid", "2 band"]));
     let later = one_of(&[
         "use by 2026-12-01",
         "best by 2026-12-24",
@@ -134,7 +136,7 @@ fn events() -> impl Strategy<Value = Event> {
 fn stories() -> impl Strategy<Value = Vec<Event>> {
     let name = || one_of(&["oats", "bacon", "steak"]);
     let (tag, much) = (1..5u32, one_of(&["", "2 bag", "1 pound"]));
-    let band = one_of(&["1 band", "2 band lid"]);
+    let band = one_of(&["1 band", "2 band lid", "2 band"]);
     let gone = (name(), prop::bool::ANY);
     let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
     let away = prop::collection::vec(events(), 0..4);

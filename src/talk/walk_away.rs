@@ -1,0 +1,286 @@
+//! Putting away: one thing after another gets its place, in the order in which they wait or as the hand finds them.
+//!
+//! In: requests that only make sense there. Out: an answer, and what is in hand now.
+
+use super::answer::{Answer, changed};
+use super::question::Question;
+use super::request::Held;
+use super::walk::Here;
+use super::{wording_away, wording_round};
+use crate::stock::{
+    Asked, ByHand, Candidate, Event, Feel, ItemKind, ItemName, Mark, Place, Stock, StockError,
+    TagNumber, Waiting, by_hand,
+};
+
+/// What is in hand.
+#[derive(Debug, Default)]
+enum Hand {
+    /// Nothing.
+    #[default]
+    Empty,
+    /// Another thing than the one whose turn it was, and it isn't clear which: no place is taken for it.
+    Unclear,
+    /// This thing.
+    Holds(Waiting),
+}
+
+impl From<Option<Waiting>> for Hand {
+    fn from(thing: Option<Waiting>) -> Self {
+        thing.map_or(Self::Empty, Self::Holds)
+    }
+}
+
+/// The walk along the things that have no place yet.
+#[derive(Debug, Default)]
+pub(super) struct Away {
+    hand: Hand,
+    /// Whether the person can't tell for sure what that is.
+    unsure: bool,
+    /// What was left for later.
+    skipped: Vec<Waiting>,
+    /// What got its place last, and may get a tag.
+    placed: Option<ItemName>,
+}
+
+impl Away {
+    /// Whether nothing more can be said here: nothing is in hand, and nothing may get a tag.
+    pub fn is_over(&self) -> bool {
+        matches!(self.hand, Hand::Empty) && self.placed.is_none()
+    }
+
+    /// After an undo, things are as they were: what was in hand may wait again.
+    pub fn look_again(&mut self, stock: &Stock) -> Result<(), StockError> {
+        self.hand = self.next_of(stock)?.into();
+        self.placed = None;
+        Ok(())
+    }
+
+    fn next_of(&self, stock: &Stock) -> Result<Option<Waiting>, StockError> {
+        let mut waiting = stock.waiting()?.into_iter();
+        Ok(waiting.find(|thing| !self.skipped.iter().any(|skipped| are_one(skipped, thing))))
+    }
+
+    /// The next thing in order.
+    pub fn next_thing(&mut self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
+        self.unsure = false;
+        self.hand = self.next_of(here.stock)?.into();
+        if let Hand::Empty = self.hand {
+            let end = wording_round::all_put_away(self.skipped.len());
+            return Ok(Answer::say(wording_round::joined(&before, &end)));
+        }
+        self.in_hand(before, here)
+    }
+
+    /// Says what is in hand, and asks for its place.
+    fn in_hand(&self, before: String, here: &Here<'_>) -> Result<Answer, StockError> {
+        let Hand::Holds(thing) = &self.hand else {
+            return Ok(Answer::say(before));
+        };
+        let usual = usual_place(here.stock, &thing.item)?;
+        let said = wording_round::in_hand(thing, usual.as_ref(), here.now.date());
+        Ok(Answer::say(wording_round::joined(&before, &said)))
+    }
+
+    /// The person holds this one, whatever its turn.
+    pub fn take(&mut self, thing: Waiting, here: &Here<'_>) -> Result<Answer, StockError> {
+        self.skipped.retain(|skipped| !are_one(skipped, &thing));
+        self.hand = Hand::Holds(thing);
+        self.unsure = false;
+        self.in_hand(String::new(), here)
+    }
+
+    /// The person says which one they hold.
+    pub fn hold(&mut self, held: &Held, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let waiting = here.stock.waiting()?;
+        if waiting.is_empty() {
+            return Ok(Answer::say(wording_round::NOTHING_TO_PUT_AWAY.to_owned()));
+        }
+        self.hand = Hand::Unclear;
+        let (fitting, none) = match held {
+            Held::Tag(tag) => {
+                let none = wording_away::no_tag_waits(*tag, &waiting);
+                (only(&waiting, |thing| thing.tag == Some(*tag)), none)
+            }
+            Held::Item(item) => {
+                let none = wording_away::waits_not(item, &waiting);
+                (only(&waiting, |thing| thing.item == *item), none)
+            }
+            Held::Untagged(item) => {
+                let of_item = only(&waiting, |thing| thing.item == *item);
+                let none = match of_item.is_empty() {
+                    true => wording_away::waits_not(item, &waiting),
+                    false => wording_away::none_untagged(&of_item),
+                };
+                let fits = |thing: &Waiting| thing.item == *item && thing.tag.is_none();
+                (only(&waiting, fits), none)
+            }
+            Held::Felt(feel, mark) => return self.hold_by_hand(*feel, *mark, &waiting, here),
+        };
+        match fitting.as_slice() {
+            [] => Ok(Answer::say(none)),
+            [thing] => self.take((*thing).clone(), here),
+            several => Ok(Answer::say(wording_away::which_of_one_kind(several))),
+        }
+    }
+
+    fn hold_by_hand(
+        &mut self,
+        feel: Feel,
+        mark: Option<Mark>,
+        waiting: &[Waiting],
+        here: &mut Here<'_>,
+    ) -> Result<Answer, StockError> {
+        let asked = Asked {
+            feel,
+            marks: mark.map(|mark| vec![mark]),
+            place: None,
+        };
+        let things = by_hand(&asked, &candidates(here.stock, waiting)?);
+        Ok(match things {
+            ByHand::This(item) => {
+                let bears = |thing: &Waiting| mark.is_none_or(|mark| bears(thing, mark));
+                let one = only(waiting, |thing| thing.item == item && bears(thing));
+                match one.as_slice() {
+                    [thing] => self.take((*thing).clone(), here)?,
+                    several => Answer::say(wording_away::which_of_one_kind(several)),
+                }
+            }
+            ByHand::Likely(mut items) => {
+                let item = items.remove(0);
+                let words = wording_away::ask_whether_it_is(&item);
+                Answer::ask(Question::IsItInHand { item, or: items }, words)
+            }
+            ByHand::OneOf(items) => Answer::say(wording_away::several_fit(&items)),
+            ByHand::Medicine => Answer::say(wording_away::MEDICINE_FEELS_SO.to_owned()),
+            ByHand::None => Answer::say(wording_away::nothing_feels_so(waiting)),
+        })
+    }
+
+    /// What is in hand goes there; without a place, to its usual one.
+    pub fn there(
+        &mut self,
+        place: Option<&Place>,
+        here: &mut Here<'_>,
+    ) -> Result<Answer, StockError> {
+        let thing = match &self.hand {
+            Hand::Holds(thing) => thing.clone(),
+            Hand::Unclear => return Ok(Answer::say(wording_away::WHICH_IS_IT.to_owned())),
+            Hand::Empty => return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned())),
+        };
+        if !here.stock.waiting()?.iter().any(|one| are_one(one, &thing)) {
+            // It was put away by its name or tag, in a whole sentence.
+            return self.next_thing(wording_away::has_its_place(&thing), here);
+        }
+        let usual = usual_place(here.stock, &thing.item)?;
+        let Some(place) = place.cloned().or(usual) else {
+            return Ok(Answer::say(wording_round::no_usual_place(&thing.item)));
+        };
+        let older = here.stock.lots(&thing.item)?;
+        let event = match thing.tag {
+            Some(tag) => Event::PutAway {
+                tag,
+                place: place.clone(),
+            },
+            None => Event::Stowed {
+                item: thing.item.clone(),
+                place: place.clone(),
+                unsure: self.unsure,
+            },
+        };
+        let outcome = here.record(event)?;
+        let mut reply = here.outcome(&outcome);
+        if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+            reply.push_str(wording_round::BEHIND_THE_OLD);
+        }
+        reply.push_str(&super::answer::alike(here.stock, &thing.item, &place)?);
+        self.placed = Some(thing.item.clone());
+        let answer = self.next_thing(reply, here)?;
+        Ok(changed(answer.reply, Some(thing.item)))
+    }
+
+    /// A tag by its number alone: the temporary one on a thing that waits, or the kitchen tag of what was just placed.
+    pub fn tag(&mut self, tag: TagNumber, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let waits = here
+            .stock
+            .waiting()?
+            .iter()
+            .any(|thing| thing.tag == Some(tag));
+        match (waits, &self.placed) {
+            (false, Some(_)) => self.with_tag(tag, here),
+            _ => self.hold(&Held::Tag(tag), here),
+        }
+    }
+
+    pub fn with_tag(&mut self, tag: TagNumber, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        let Some(item) = self.placed.clone() else {
+            return Ok(Answer::say(wording_round::NOTHING_PLACED.to_owned()));
+        };
+        let outcome = here.record(Event::KitchenTagged { item, tag })?;
+        let answer = self.in_hand(here.outcome(&outcome), here)?;
+        Ok(changed(answer.reply, None))
+    }
+
+    pub fn skip(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
+        if let Hand::Holds(thing) = std::mem::take(&mut self.hand) {
+            self.skipped.push(thing);
+        }
+        self.next_thing(wording_round::SKIPPED.to_owned(), here)
+    }
+
+    /// What can't be told goes to its place all the same, and is kept as not yet known. What has a tag is known by it.
+    pub fn cant_tell(&mut self) -> Answer {
+        match &self.hand {
+            Hand::Holds(Waiting { tag: None, .. }) => {
+                self.unsure = true;
+                Answer::say(wording_round::NOT_YET_KNOWN.to_owned())
+            }
+            Hand::Holds(thing) => Answer::say(wording_round::by_its_tag(thing)),
+            Hand::Unclear => Answer::say(wording_away::LAY_ASIDE.to_owned()),
+            Hand::Empty => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
+        }
+    }
+}
+
+/// Whether they are one thing, of which more may have become known.
+fn are_one(one: &Waiting, other: &Waiting) -> bool {
+    (&one.item, one.tag) == (&other.item, other.tag)
+}
+
+fn bears(thing: &Waiting, mark: Mark) -> bool {
+    thing.mark.is_some_and(|its| its.may_be(mark))
+}
+
+fn only(waiting: &[Waiting], fits: impl Fn(&Waiting) -> bool) -> Vec<&Waiting> {
+    waiting.iter().filter(|thing| fits(thing)).collect()
+}
+
+/// What waits, each item once, with how it feels and the marks on what waits of it: those at home are on something
+/// else.
+fn candidates(stock: &Stock, waiting: &[Waiting]) -> Result<Vec<Candidate>, StockError> {
+    let mut candidates: Vec<Candidate> = Vec::new();
+    for thing in waiting {
+        if let Some(known) = candidates.iter_mut().find(|one| one.item == thing.item) {
+            known.marks.extend(thing.mark);
+            continue;
+        }
+        let facts = stock.facts(&thing.item)?;
+        candidates.push(Candidate {
+            item: thing.item.clone(),
+            feel: facts.feel,
+            marks: thing.mark.into_iter().collect(),
+            places: Vec::new(),
+            medicine: facts.kind == ItemKind::Medicine,
+        });
+    }
+    Ok(candidates)
+}
+
+/// Where an item belongs: as it was said, or where there is some of it, or was the last time.
+fn usual_place(stock: &Stock, item: &ItemName) -> Result<Option<Place>, StockError> {
+    let facts = stock.facts(item)?;
+    if facts.place.is_some() {
+        return Ok(facts.place);
+    }
+    let there = stock.lots(item)?.into_iter().find_map(|lot| lot.place);
+    Ok(there.or(facts.last_place))
+}

@@ -1,0 +1,102 @@
+//! The words for what is in hand while things are put away, as the person says which it is.
+
+use super::wording::capital;
+use crate::stock::{ItemName, TagNumber, Waiting};
+
+pub(super) const MEDICINE_FEELS_SO: &str =
+    "A medicine may feel like that. Say its name, its tag or its mark.";
+/// What is said to a no, where nothing else is likely.
+pub(super) const SAY_WHICH: &str = "Then say its name, its tag or its mark.";
+
+pub(super) const WHICH_IS_IT: &str = "Which one? Say its name, its tag or its mark, or skip it.";
+pub(super) const LAY_ASIDE: &str = "Lay it aside for the end, and say skip it.";
+
+/// At most this many are named.
+const MOST_NAMED: usize = 5;
+
+pub(super) fn ask_whether_it_is(item: &ItemName) -> String {
+    format!("{}? Yes or no.", capital(item.as_str()))
+}
+
+pub(super) fn several_fit(items: &[ItemName]) -> String {
+    let names: Vec<String> = items.iter().map(ItemName::to_string).collect();
+    format!(
+        "{} fit: {}. Say its name.",
+        count(names.len()),
+        named(&names)
+    )
+}
+
+/// Several things of one name, told apart by what is on them.
+pub(super) fn which_of_one_kind(things: &[&Waiting]) -> String {
+    let item = things.first().map_or("", |thing| thing.item.as_str());
+    let (tags, count) = (tags_of(things), count(things.len()));
+    match things.iter().any(|thing| thing.tag.is_none()) {
+        false => format!("{count} are {item}: {tags}. Say which tag."),
+        true => format!("{count} are {item}: {tags}. Say which tag, or {item} without a tag."),
+    }
+}
+
+/// All that waits of one name has a tag.
+pub(super) fn none_untagged(things: &[&Waiting]) -> String {
+    let item = things.first().map_or("", |thing| thing.item.as_str());
+    format!(
+        "{}: none without a tag. Say: {}.",
+        capital(item),
+        tags_of(things)
+    )
+}
+
+fn tags_of(things: &[&Waiting]) -> String {
+    let tags = things.iter().filter_map(|thing| thing.tag);
+    named(&tags.map(|tag| format!("tag {tag}")).collect::<Vec<_>>())
+}
+
+pub(super) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> String {
+    format!("Tag {tag} is on none of these: {}.", names_of(waiting))
+}
+
+pub(super) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
+    let name = capital(item.as_str());
+    format!(
+        "{name}: none to put away. There are: {}.",
+        names_of(waiting)
+    )
+}
+
+pub(super) fn nothing_feels_so(waiting: &[Waiting]) -> String {
+    format!(
+        "None is known to feel so. Say which: {}.",
+        names_of(waiting)
+    )
+}
+
+pub(super) fn has_its_place(thing: &Waiting) -> String {
+    format!("{} has its place.", capital(thing.item.as_str()))
+}
+
+/// What waits, by name, each once.
+fn names_of(waiting: &[Waiting]) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for thing in waiting {
+        let name = thing.item.to_string();
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    named(&names)
+}
+
+fn named(names: &[String]) -> String {
+    let first = &names[..names.len().min(MOST_NAMED)];
+    let more = match names.len() - first.len() {
+        0 => String::new(),
+        more => format!(", and {more} more"),
+    };
+    first.join(", ") + &more
+}
+
+/// A number at the beginning of a sentence.
+fn count(count: usize) -> String {
+    capital(&crate::measure::spell(count as u64))
+}
