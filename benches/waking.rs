@@ -98,7 +98,12 @@ fn main() -> Result<(), Failure> {
                     heard += 1;
                 }
             }
-            println!("{} {}: heard {heard} of {}", folder.display(), level(*snr), files.len());
+            println!(
+                "{} {}: heard {heard} of {}",
+                folder.display(),
+                level(*snr),
+                files.len()
+            );
             missed.iter().for_each(|file| println!("  missed: {file}"));
         }
     }
@@ -164,7 +169,10 @@ fn recordings(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
 fn processor_seconds() -> f64 {
     let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
     let behind = stat.rsplit(')').next().unwrap_or_default();
-    let fields: Vec<f64> = behind.split_whitespace().map(|f| f.parse().unwrap_or(0.0)).collect();
+    let fields: Vec<f64> = behind
+        .split_whitespace()
+        .map(|f| f.parse().unwrap_or(0.0))
+        .collect();
     // utime and stime, in ticks of a hundredth of a second (proc(5)).
     match (fields.get(11), fields.get(12)) {
         (Some(user), Some(system)) => (user + system) / 100.0,

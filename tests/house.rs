@@ -13,7 +13,10 @@ const FLOORS: [(&str, &[&str]); 9] = [
     ("voice", &["settings"]),
     // The ear takes the automaton that guides it from the grammar, and nothing else.
     ("ear", &["grammar"]),
-    ("talk", &["grammar", "guide", "measure", "settings", "stock"]),
+    (
+        "talk",
+        &["grammar", "guide", "measure", "settings", "stock"],
+    ),
 ];
 
 const ROOMS: [&str; 10] = [

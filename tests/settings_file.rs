@@ -44,13 +44,19 @@ fn a_file_that_was_written_reads_the_same() {
 #[test]
 fn an_error_names_the_line_and_what_is_wrong() {
     let (line, reason) = wrong("speech:\n  volume: 80\n  words-a-minute: 30\n");
-    assert_eq!((line, reason.as_str()), (3, "speech.words-a-minute: 30 isn't from 120 to 550"));
+    assert_eq!(
+        (line, reason.as_str()),
+        (3, "speech.words-a-minute: 30 isn't from 120 to 550")
+    );
     let (line, reason) = wrong("tones:\n  on: true\n  loudness: 3\n");
     assert_eq!(line, 3);
     assert!(reason.contains("loudness"), "{reason}");
     let (line, reason) = wrong("listening:\n  patience: endless\n");
     assert_eq!(line, 2);
-    assert!(reason.contains("endless") && reason.contains("short"), "{reason}");
+    assert!(
+        reason.contains("endless") && reason.contains("short"),
+        "{reason}"
+    );
     let (line, _) = wrong("speech:\n  volume: [\n");
     assert!(line >= 2);
 }

@@ -270,7 +270,10 @@ const WORDINGS: [(&str, &[&str]); 101] = [
     ("page-next", &["next"]),
     ("page-back", &["back", "go back"]),
     ("from-start", &["from the start", "from the beginning"]),
-    ("nth", &["the third one", "read the first one", "the last one"]),
+    (
+        "nth",
+        &["the third one", "read the first one", "the last one"],
+    ),
     (
         "manner",
         &[

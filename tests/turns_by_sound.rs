@@ -30,7 +30,10 @@ fn the_phrase_and_a_command_in_one_breath_are_a_command() {
     for (recording, intent) in [
         ("turns/heart-tell-the-shelf-used-up-oats.wav", "used-up"),
         ("turns/slt-tell-the-shelf-milk-on-the-list.wav", "list-add"),
-        ("turns/rms-tell-the-shelf-what-expires-this-week.wav", "expires"),
+        (
+            "turns/rms-tell-the-shelf-what-expires-this-week.wav",
+            "expires",
+        ),
         ("turns/awb-tell-the-shelf-read-the-list.wav", "list-read"),
     ] {
         let turn = talk.exchange(&stage, recording).turn();
@@ -48,9 +51,14 @@ fn the_phrase_alone_is_answered_by_a_tone_and_opens_a_window_for_a_command() {
     for voice in ["heart", "slt", "rms", "awb"] {
         let loudspeaker = stage.start_recording();
         stage.play_into_microphone(&fixture(&format!("turns/{voice}-tell-the-shelf.wav")));
-        assert!(loudspeaker.wait_for_sound(Duration::from_secs(2)), "no tone for {voice}");
+        assert!(
+            loudspeaker.wait_for_sound(Duration::from_secs(2)),
+            "no tone for {voice}"
+        );
         drop(loudspeaker);
-        let turn = talk.exchange(&stage, "turns/slt-put-flour-on-the-list.wav").turn();
+        let turn = talk
+            .exchange(&stage, "turns/slt-put-flour-on-the-list.wav")
+            .turn();
         assert_eq!(turn["intent"], "list-add", "{turn}");
     }
     assert_eq!(list(&kitchen), ["flour"]);
@@ -62,14 +70,19 @@ fn without_the_phrase_talk_in_the_room_does_nothing() {
     let (stage, kitchen) = (Stage::start(), Kitchen::new());
     let talk = Talk::start_with(&stage, &kitchen, CALLED_SHORTLY, &["--json"]);
     let loudspeaker = stage.start_recording();
-    for recording in kitchen::recordings("not-for-us").iter().chain(&[fixture(USED_UP_OATS)]) {
+    for recording in kitchen::recordings("not-for-us")
+        .iter()
+        .chain(&[fixture(USED_UP_OATS)])
+    {
         stage.play_into_microphone(recording);
     }
     talk.says_nothing_more();
     assert!(loudspeaker.sound().is_none(), "it is silent as well");
     drop(loudspeaker);
     // The window behind a reply closes again.
-    let turn = talk.exchange(&stage, "turns/slt-tell-the-shelf-milk-on-the-list.wav").turn();
+    let turn = talk
+        .exchange(&stage, "turns/slt-tell-the-shelf-milk-on-the-list.wav")
+        .turn();
     assert_eq!(turn["changed"], true, "{turn}");
     std::thread::sleep(Duration::from_secs(4));
     stage.play_into_microphone(&fixture("turns/slt-put-flour-on-the-list.wav"));
@@ -83,7 +96,9 @@ fn a_key_calls_as_the_phrase_does_and_silences_a_reply() {
     let (stage, kitchen) = (Stage::start(), Kitchen::new());
     let mut talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
     talk.type_in("");
-    let turn = talk.exchange(&stage, "turns/slt-put-flour-on-the-list.wav").turn();
+    let turn = talk
+        .exchange(&stage, "turns/slt-put-flour-on-the-list.wav")
+        .turn();
     assert_eq!(turn["changed"], true, "{turn}");
 
     let loudspeaker = stage.start_recording();
@@ -97,7 +112,10 @@ fn a_key_calls_as_the_phrase_does_and_silences_a_reply() {
     let (_, last) = loudspeaker.sound().expect("the reply");
     let silent_after = last.saturating_duration_since(pressed);
     println!("silent {silent_after:?} after the key");
-    assert!(silent_after < Duration::from_millis(200), "{silent_after:?}");
+    assert!(
+        silent_after < Duration::from_millis(200),
+        "{silent_after:?}"
+    );
     // Typed lines are the same conversation.
     talk.type_in("put rice on the list");
     assert_eq!(talk.turn()["source"], "typed");
@@ -125,7 +143,10 @@ fn stop_silences_a_reply() {
         talk.says_nothing_more();
     }
     println!("silent after the end of the word: {all:?}");
-    assert!(all.iter().all(|(_, after)| *after < Duration::from_secs(1)), "{all:?}");
+    assert!(
+        all.iter().all(|(_, after)| *after < Duration::from_secs(1)),
+        "{all:?}"
+    );
 }
 
 #[test]
@@ -139,7 +160,11 @@ fn a_slow_speaker_is_waited_for() {
         ("turns/rms-slow-i-used-one-cup-of-rice.wav", "use"),
     ] {
         let turn = talk.exchange(&stage, recording).turn();
-        assert_eq!((turn["intent"].as_str(), turn["changed"].as_bool()), (Some(heard), Some(true)), "{turn}");
+        assert_eq!(
+            (turn["intent"].as_str(), turn["changed"].as_bool()),
+            (Some(heard), Some(true)),
+            "{turn}"
+        );
     }
     talk.says_nothing_more();
     assert_eq!(stock(&kitchen).events().expect("the events").len(), 3);

@@ -118,8 +118,9 @@ impl Conversation {
                 let (turn, times) = match self.session.scan(&text, now, Source::Typed) {
                     Some(turn) => (turn, Times::default()),
                     None => {
-                        let typed =
-                            Settled::of(Heard::text(&text), |heard| self.session.settle(heard, now));
+                        let typed = Settled::of(Heard::text(&text), |heard| {
+                            self.session.settle(heard, now)
+                        });
                         take_turn(&mut self.session, typed, now, Source::Typed)
                     }
                 };

@@ -22,7 +22,10 @@ impl Keys {
         thread::spawn(move || {
             let mut input = std::io::stdin().lock();
             let mut line = Vec::new();
-            while input.read_until(b'\n', &mut line).is_ok_and(|read| read > 0) {
+            while input
+                .read_until(b'\n', &mut line)
+                .is_ok_and(|read| read > 0)
+            {
                 let text = String::from_utf8_lossy(&line).trim().to_owned();
                 line.clear();
                 if lines.send(text).is_err() {

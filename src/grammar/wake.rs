@@ -45,7 +45,9 @@ impl WakePhrase {
     pub fn new(text: &str) -> Result<Self, NoWakePhrase> {
         let words = normal_words(text);
         let letters: usize = words.iter().map(|word| word.chars().count()).sum();
-        let plain = words.iter().all(|word| word.chars().all(char::is_alphabetic));
+        let plain = words
+            .iter()
+            .all(|word| word.chars().all(char::is_alphabetic));
         if plain && (2..=MOST_WORDS).contains(&words.len()) && letters >= LEAST_LETTERS {
             Ok(Self(words))
         } else {

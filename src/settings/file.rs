@@ -135,7 +135,9 @@ impl Settings {
     pub fn read(path: &Path) -> Result<Self, SettingsError> {
         let text = match std::fs::read_to_string(path) {
             Ok(text) => text,
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Self::default()),
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                return Ok(Self::default());
+            }
             Err(reason) => {
                 let path = path.to_owned();
                 return Err(SettingsError::Unreadable { path, reason });

@@ -64,11 +64,19 @@ impl Manner {
                     rate.faster().min(speech.fastest)
                 };
                 if next == rate {
-                    let end = if self == Self::Slower { "slowest" } else { "fastest" };
+                    let end = if self == Self::Slower {
+                        "slowest"
+                    } else {
+                        "fastest"
+                    };
                     return format!("That's the {end}: {}.", words(rate));
                 }
                 speech.words_a_minute = next;
-                let how = if self == Self::Slower { "Slower" } else { "Faster" };
+                let how = if self == Self::Slower {
+                    "Slower"
+                } else {
+                    "Faster"
+                };
                 format!("{how}: {}.", words(next))
             }
             Self::At(number) => match Rate::new(number) {
@@ -127,7 +135,6 @@ fn words(rate: Rate) -> String {
     format!("{} words a minute", rate.words_a_minute())
 }
 
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -135,17 +142,29 @@ mod tests {
     #[test]
     fn steps_end_where_the_speech_service_does_and_say_so() {
         let mut settings = Settings::default();
-        assert_eq!(Manner::Faster.change(&mut settings), "Faster: 204 words a minute.");
-        assert_eq!(Manner::Slower.change(&mut settings), "Slower: 170 words a minute.");
+        assert_eq!(
+            Manner::Faster.change(&mut settings),
+            "Faster: 204 words a minute."
+        );
+        assert_eq!(
+            Manner::Slower.change(&mut settings),
+            "Slower: 170 words a minute."
+        );
         for _ in 0..9 {
             Manner::Faster.change(&mut settings);
         }
-        assert_eq!(Manner::Faster.change(&mut settings), "That's the fastest: 449 words a minute.");
+        assert_eq!(
+            Manner::Faster.change(&mut settings),
+            "That's the fastest: 449 words a minute."
+        );
         assert_eq!(settings.speech.words_a_minute, settings.speech.fastest);
         for _ in 0..9 {
             Manner::Slower.change(&mut settings);
         }
-        assert_eq!(Manner::Slower.change(&mut settings), "That's the slowest: 120 words a minute.");
+        assert_eq!(
+            Manner::Slower.change(&mut settings),
+            "That's the slowest: 120 words a minute."
+        );
     }
 
     #[test]

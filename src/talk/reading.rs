@@ -107,7 +107,10 @@ impl ListPlace {
             }
             Through::Nth(number) => {
                 let index = if number == 0 { all } else { number };
-                return match index.checked_sub(1).and_then(|i| self.listing.things.get(i)) {
+                return match index
+                    .checked_sub(1)
+                    .and_then(|i| self.listing.things.get(i))
+                {
                     Some(thing) => format!("{}.", super::wording::capital(thing)),
                     None => format!("There are only {all}."),
                 };
@@ -124,7 +127,10 @@ impl ListPlace {
             0 => " That's all.".to_owned(),
             left => format!(" {left} more."),
         };
-        format!("{}.{end}", super::wording::capital(&self.listing.in_a_row(&page)))
+        format!(
+            "{}.{end}",
+            super::wording::capital(&self.listing.in_a_row(&page))
+        )
     }
 }
 
@@ -147,15 +153,27 @@ mod tests {
 
     #[test]
     fn a_short_list_is_said_whole_and_a_long_one_three_at_a_time() {
-        assert_eq!(reading(3).listing.reply(), "3 things: thing 1, thing 2, thing 3.");
+        assert_eq!(
+            reading(3).listing.reply(),
+            "3 things: thing 1, thing 2, thing 3."
+        );
         let mut long = reading(7);
-        assert_eq!(long.listing.reply(), "7 things: thing 1, thing 2, thing 3. Say more.");
+        assert_eq!(
+            long.listing.reply(),
+            "7 things: thing 1, thing 2, thing 3. Say more."
+        );
         assert_eq!(long.go(Through::More), "Thing 4, thing 5, thing 6. 1 more.");
         assert_eq!(long.go(Through::More), "Thing 7. That's all.");
-        assert_eq!(long.go(Through::More), "That was the last. Say back, or from the start.");
+        assert_eq!(
+            long.go(Through::More),
+            "That was the last. Say back, or from the start."
+        );
         assert_eq!(long.go(Through::Back), "Thing 4, thing 5, thing 6. 1 more.");
         assert_eq!(long.go(Through::FromTheStart), long.listing.reply());
-        assert_eq!(long.go(Through::Back), "That's the start. Thing 1, thing 2, thing 3. 4 more.");
+        assert_eq!(
+            long.go(Through::Back),
+            "That's the start. Thing 1, thing 2, thing 3. 4 more."
+        );
     }
 
     #[test]

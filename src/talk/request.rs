@@ -718,9 +718,7 @@ impl Request {
             }
             "rate" => Self::Manner(Manner::At(slots.rate()?)),
             "heard-what" => Self::WhatHeard,
-            "date-change" => {
-                Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?)
-            }
+            "date-change" => Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?),
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "yes" => Self::Yes,

@@ -154,7 +154,10 @@ impl Session {
     pub fn acceptor(&mut self) -> Rc<Acceptor> {
         // Sentences that were once walked are looked up from then on, within reason.
         let (attention, mode) = (self.attention, self.mode());
-        let known = self.acceptors.iter().find(|(for_whom, ..)| *for_whom == attention);
+        let known = self
+            .acceptors
+            .iter()
+            .find(|(for_whom, ..)| *for_whom == attention);
         if let Some((_, of, known)) = known
             && *of == mode
             && !known.is_full()
@@ -162,7 +165,8 @@ impl Session {
             return Rc::clone(known);
         }
         let made = Rc::new(self.grammar().acceptor(Arc::clone(&self.names)));
-        self.acceptors.retain(|(for_whom, ..)| *for_whom != attention);
+        self.acceptors
+            .retain(|(for_whom, ..)| *for_whom != attention);
         self.acceptors.push((attention, mode, Rc::clone(&made)));
         made
     }
@@ -213,7 +217,11 @@ impl Session {
 
     /// Whether what was heard is said to the session: it is awake, or was called by its phrase.
     pub fn is_addressed(&self, heard: &Heard, understood: &Understanding) -> bool {
-        let Some(phrase) = self.phrase.as_ref().filter(|_| self.attention == Attention::Asleep) else {
+        let Some(phrase) = self
+            .phrase
+            .as_ref()
+            .filter(|_| self.attention == Attention::Asleep)
+        else {
             return true;
         };
         understood.verdict != Verdict::Reject || heard.free.iter().any(|text| phrase.begins(text))

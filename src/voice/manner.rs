@@ -64,7 +64,11 @@ mod tests {
     fn the_loudest_does_not_clip_and_the_softest_is_silent() {
         let volume = |percent| {
             let volume = Percent::new(percent).unwrap();
-            Manner::of(&Speaking { volume, ..Speaking::default() }).volume
+            Manner::of(&Speaking {
+                volume,
+                ..Speaking::default()
+            })
+            .volume
         };
         assert_eq!((volume(0), volume(100)), (-100.0, LOUDEST));
     }

@@ -28,7 +28,6 @@ pub const REPLY_IS_OVER: Duration = Duration::from_secs(1);
 /// How long a program may take to end. It takes milliseconds; the rest is for a loaded machine.
 pub const AT_ONCE: Duration = Duration::from_secs(2);
 
-
 /// `tellshelf talk`, listening.
 pub struct Talk {
     child: Child,
