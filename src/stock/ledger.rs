@@ -30,7 +30,7 @@ use super::pool::PoolTag;
 use super::schema::{self, Found};
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, items, known, pool, put_back, spent, used};
+use super::{amounts, codes, facts, items, known, pool, put_back, running_out, spent, used};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -746,7 +746,7 @@ impl Stock {
     /// # Errors
     /// What the file says.
     pub fn running_out(&self, today: NaiveDate) -> Result<Vec<RunningOut>, StockError> {
-        self.ask(|c| pace::soon(c, today))
+        self.ask(|c| pace::within(c, pace::WEEK, today))
     }
 
     /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
@@ -882,6 +882,11 @@ fn fill_reasons(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
     let Ok(mut again) = Stock::in_memory() else {
         return Ok(());
     };
+    // That version put nothing on the list by a forecast. The lines behind such a one would have other numbers.
+    again.connection.execute_batch(
+        "CREATE TEMP TRIGGER no_forecast BEFORE INSERT ON list_line WHEN NEW.why = 'running-out'
+         BEGIN SELECT RAISE (IGNORE); END",
+    )?;
     for (_, at, _, event) in events(transaction)? {
         // What an older version took, and this one wouldn't, leaves a line without its reason.
         let _ = again.record(event, at, Source::Typed);
@@ -974,12 +979,15 @@ fn write(
     Ok(outcome)
 }
 
-/// What follows from a change of what is there: what fell below its keep level is put on the list, and it is reckoned
-/// again when it runs out.
+/// What follows from a change of what is there: what fell below its keep level is put on the list, it is reckoned again
+/// when it runs out, and what was used and runs out before the next trip is put on the list as well.
 fn follow(transaction: &Transaction<'_>, outcome: &mut Outcome, at: NaiveDateTime) -> Inner<()> {
     if let Some(item) = outcome.changed_lots_of().cloned() {
         let is_listed = low::list_if_low(transaction, &item, at)?;
         pace::look_ahead(transaction, &item, at.date())?;
+        if matches!(outcome, Outcome::Used { .. }) {
+            running_out::list_if_soon(transaction, &item, at)?;
+        }
         // What came in isn't enough: so it is on the list as before.
         if let (true, Outcome::CameIn { off_list, .. }) = (is_listed, outcome) {
             *off_list = false;

@@ -31,6 +31,7 @@ mod outcome;
 mod pace;
 mod pool;
 mod put_back;
+mod running_out;
 mod schema;
 mod sections;
 mod spent;

@@ -132,6 +132,8 @@ pub enum Outcome {
     TripBegun {
         /// Lines on the list.
         lines: usize,
+        /// How many of them are there because they are likely to run out.
+        running_out: usize,
         /// The reminder tags that are worn.
         worn: Vec<(TagNumber, ItemName)>,
     },

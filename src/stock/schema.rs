@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 4] = [STEP_1, STEP_2, STEP_3, STEP_4];
+const STEPS: [&str; 5] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -158,8 +158,15 @@ ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
 ";
 
+/// What the person took off the list.
+const STEP_5: &str = "
+CREATE TABLE kept_off (                 -- what the forecast doesn't put on the list for now: the person took it off
+    item INTEGER PRIMARY KEY REFERENCES item (id)
+) STRICT;
+";
+
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 16] = [
+pub(super) const DERIVED: [&str; 17] = [
     "item",
     "permission",
     "heard_as",
@@ -176,6 +183,7 @@ pub(super) const DERIVED: [&str; 16] = [
     "basket",
     "used",
     "pace",
+    "kept_off",
 ];
 
 /// The version from which on the list has its reasons.

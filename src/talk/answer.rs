@@ -125,7 +125,12 @@ pub(super) fn answer(
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
             let listed = stock.is_listed(item)?;
-            return Ok(Answer::say(wording::why(item, why, listed, today)));
+            let run_out = match why {
+                Some((Why::RunningOut, _)) => stock.run_out(item, today)?,
+                _ => None,
+            };
+            let why = wording::why(item, why, run_out.as_ref(), listed, today);
+            return Ok(Answer::say(why));
         }
         Request::HasAllergen(item, allergen) => {
             let contains = stock.facts(item)?.contains(allergen);
@@ -296,10 +301,16 @@ pub(super) fn answer(
         wording::outcome(&outcome, today)
     };
     reply.push_str(&alike_now(stock, &outcome)?);
-    if let Some(item) = item.as_ref().filter(|_| !was_listed)
-        && matches!(stock.why_listed(item)?, Some((Why::BelowKeep, _)))
-    {
-        reply.push_str(wording::BELOW_KEEP);
+    if let Some(item) = item.as_ref().filter(|_| !was_listed) {
+        match stock.why_listed(item)? {
+            Some((Why::BelowKeep, _)) => reply.push_str(wording::BELOW_KEEP),
+            Some((Why::RunningOut, _)) => {
+                let run_out = stock.run_out(item, today)?;
+                let said = run_out.map(|when| wording::running_out(when.likely, today));
+                reply.push_str(&said.unwrap_or_default());
+            }
+            _ => {}
+        }
     }
     Ok(changed(reply, item))
 }

@@ -197,6 +197,19 @@ pub(super) fn ask_whether_to_note(name: &str) -> String {
 /// Behind what was done, where less is left than is to be kept.
 pub(super) const BELOW_KEEP: &str = " Less than you keep: on the list.";
 
+/// Behind what was done, where what is left is likely to run out before the next trip.
+pub(super) fn running_out(likely: NaiveDate, today: NaiveDate) -> String {
+    format!(" Likely to run out {}: on the list.", around(likely, today))
+}
+
+/// "Around Friday", but "today".
+fn around(day: NaiveDate, today: NaiveDate) -> String {
+    match say_date(day, today) {
+        day if day == "today" || day == "tomorrow" => day,
+        day => format!("around {day}"),
+    }
+}
+
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
 
@@ -369,7 +382,11 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
         Outcome::TagFound(tag) => format!("Tag {tag}: free."),
         Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
-        Outcome::TripBegun { lines, worn } => wording_round::trip_begun(*lines, worn.len()),
+        Outcome::TripBegun {
+            lines,
+            running_out,
+            worn,
+        } => wording_round::trip_begun(*lines, *running_out, worn.len()),
         Outcome::CameHome {
             waiting,
             still_listed,
@@ -873,6 +890,7 @@ pub(super) fn undone_several(changes: usize) -> String {
 pub(super) fn why(
     item: &ItemName,
     why: Option<(Why, NaiveDateTime)>,
+    run_out: Option<&RunOut>,
     listed: bool,
     today: NaiveDate,
 ) -> String {
@@ -892,10 +910,32 @@ pub(super) fn why(
                 when(since).trim_start_matches("on ")
             )
         }
+        Some((Why::RunningOut, since)) => match run_out {
+            Some(run_out) => why_running_out(&name, run_out, today),
+            None => format!("{name}: listed {}, as likely to run out.", when(since)),
+        },
         Some((Why::AskedFor, since)) => format!("{name}: you asked for it {}.", when(since)),
         None if listed => format!("{name}: it was put there before I kept reasons."),
         None => format!("Not on the list: {item}."),
     }
+}
+
+/// "Milk: you use it about every 6 days; likely to run out around Friday, between Thursday and December 2."
+fn why_running_out(name: &str, run_out: &RunOut, today: NaiveDate) -> String {
+    let every = match run_out.every {
+        1 => "day".to_owned(),
+        days => format!("{days} days"),
+    };
+    let likely = around(run_out.likely, today);
+    let between = match (run_out.earliest, run_out.latest) {
+        (earliest, latest) if earliest == latest => String::new(),
+        (earliest, latest) => format!(
+            ", between {} and {}",
+            say_date(earliest, today),
+            say_date(latest, today)
+        ),
+    };
+    format!("{name}: you use it about every {every}; likely to run out {likely}{between}.")
 }
 
 /// When something runs out, with how sure that is: from the earliest to the latest day.
@@ -905,6 +945,7 @@ pub(super) fn how_long(item: &ItemName, run_out: Option<&RunOut>, today: NaiveDa
         earliest,
         likely,
         latest,
+        ..
     }) = run_out
     else {
         return format!("{name}: I can't tell yet. I know too little of how it is used.");

@@ -161,16 +161,21 @@ pub(super) fn to_find(left: usize) -> String {
     }
 }
 
-pub(super) fn trip_begun(lines: usize, worn: usize) -> String {
+pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> String {
     let worn = match worn {
         0 => String::new(),
         1 => " You wear 1 reminder.".to_owned(),
         several => format!(" You wear {several} reminders."),
     };
+    let soon = match running_out {
+        0 => String::new(),
+        all if all == lines => ", likely to run out soon".to_owned(),
+        some => format!(", {some} of them likely to run out soon"),
+    };
     match lines {
         0 => format!("The list is empty.{worn}"),
         lines => format!(
-            "{} on the list.{worn} Say next for each.",
+            "{} on the list{soon}.{worn} Say next for each.",
             capital(&things(lines))
         ),
     }

@@ -1,6 +1,6 @@
 //! A plain model of the stock in memory, written from what the events mean.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDateTime;
 use tellshelf::measure::{Amount, Quantity};
@@ -10,6 +10,7 @@ use tellshelf::stock::{
 
 mod known;
 mod round;
+mod running_out;
 mod seen;
 mod shelf;
 pub mod steps;
@@ -126,6 +127,8 @@ pub struct Model {
     names: Vec<String>,
     lots: Vec<Lot>,
     list: Vec<Line>,
+    /// What the person took off the list: it isn't put back by itself for now.
+    kept_off: BTreeSet<Item>,
     tags: BTreeMap<u32, Temporary>,
     pool: BTreeMap<u32, Remembered>,
     trips: Vec<Trip>,
@@ -272,6 +275,11 @@ impl Model {
         if let Some(item) = counted {
             self.list_if_low(&item, at);
         }
+        if let Event::Used { item, .. } = event
+            && let Some(item) = self.known(item)
+        {
+            self.list_if_soon(item, at);
+        }
         // Something else was done with it: what was gone before isn't put back any more.
         let about = match event {
             Event::UsedUp { .. } | Event::Spent { .. } | Event::Heard { .. } => None,
@@ -339,7 +347,7 @@ impl Model {
             }
             Event::Unlisted { item } => {
                 let item = self.known(item).filter(|item| self.is_listed(*item));
-                self.unlist(item.ok_or(Why::NotListed)?);
+                self.take_off_list(item.ok_or(Why::NotListed)?);
             }
             Event::KeptAt { item, level } => {
                 let item = self.mention(item);

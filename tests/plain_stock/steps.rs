@@ -134,6 +134,28 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
     let gone = (name(), prop::bool::ANY);
     let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
     let away = prop::collection::vec(events(), 0..4);
+    let often = prop::collection::vec(prop::collection::vec(events(), 2..5), 5..8);
+    let ends: Vec<fn(&'static str) -> Vec<Event>> = vec![
+        |n| vec![Event::TripBegun, got(n), Event::CameHome, used(n, "1")],
+        |n| {
+            vec![
+                unlisted(n),
+                used(n, "1"),
+                Event::TripBegun,
+                Event::CameHome,
+                used(n, "1"),
+            ]
+        },
+        |n| {
+            vec![
+                got(n),
+                used(n, "1"),
+                put_in(n, "1", "pantry", ""),
+                used(n, "1"),
+            ]
+        },
+    ];
+    let ends = prop::sample::select(ends);
     prop_oneof![
         12 => events().prop_map(|event| vec![event]),
         1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
@@ -149,6 +171,12 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
             let medicine = described(if is_first { n } else { m }, Fact::Kind(ItemKind::Medicine));
             let first = [put_in(n, "", "pantry", ""), marked(n, b), medicine];
             first.into_iter().chain([e, put_in(m, "", "fridge", ""), marked(m, b)]).collect()
+        }),
+        // A thing that is used each day, until it is told when it runs out.
+        1 => (one_of(&["rice", "milk"]), one_of(&["8", "12", "40"]), often, ends).prop_map(|(n, q, e, end)| {
+            let day = |e: Vec<Event>| [vec![used(n, "1")], e].concat();
+            let days = e.into_iter().flat_map(day);
+            [put_in(n, q, "pantry", "")].into_iter().chain(days).chain(end(n)).collect()
         }),
         // One thing from the list to its place.
         1 => (name(), much, away, events(), prop::bool::ANY).prop_map(|(n, q, away, e, is_tagged)| {
