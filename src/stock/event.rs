@@ -9,7 +9,8 @@ use super::amounts;
 use super::facts::Fact;
 use super::life::Change;
 use super::mark::Mark;
-use super::names::{Code, ItemName, Place, TagNumber};
+use super::names::{Code, ItemName, Place, Section, TagNumber};
+use super::sections::Comes;
 use crate::measure::{DateKind, DateNote, Quantity};
 
 /// The dates on a thing: at most one of each kind.
@@ -261,6 +262,15 @@ pub enum Event {
         /// What.
         item: ItemName,
     },
+    /// A section comes somewhere else in the person's store than it did so far.
+    SectionPlaced {
+        /// Which.
+        section: Section,
+        /// Where.
+        comes: Comes,
+    },
+    /// The order of the store is the usual one again.
+    StoreForgotten,
     /// The person goes shopping.
     TripBegun,
     /// The person is home again.
@@ -371,6 +381,8 @@ impl Event {
             | Self::TagLost { .. }
             | Self::TagFound { .. }
             | Self::TagSpent { .. }
+            | Self::SectionPlaced { .. }
+            | Self::StoreForgotten
             | Self::TripBegun
             | Self::CameHome
             | Self::Undone { .. } => None,

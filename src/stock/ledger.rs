@@ -28,9 +28,12 @@ use super::outcome::Outcome;
 use super::pace::{self, RunningOut};
 use super::pool::PoolTag;
 use super::schema::{self, Found};
+use super::sections::StoreOrder;
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, items, known, pool, put_back, running_out, spent, used};
+use super::{
+    amounts, codes, facts, items, known, pool, put_back, running_out, sections, spent, used,
+};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -189,6 +192,7 @@ impl Stock {
         self.pool()?;
         self.waiting()?;
         self.candidates()?;
+        self.store_order()?;
         Ok(())
     }
 
@@ -525,7 +529,7 @@ impl Stock {
         self.ask(|c| lots::in_place(c, place))
     }
 
-    /// The list, oldest line first.
+    /// The list, in the order of the store, and of one section the oldest line first.
     ///
     /// # Errors
     /// What the file says.
@@ -658,6 +662,28 @@ impl Stock {
     /// What the file says.
     pub fn wanted(&self) -> Result<Vec<ListLine>, StockError> {
         self.ask(list::wanted)
+    }
+
+    /// The order of the store: the person's own, or the usual one.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Comes, Event, Section, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// assert!(stock.store_order().unwrap().is_cold_last());
+    /// let section = Section::new("dairy").unwrap();
+    /// let placed = Event::SectionPlaced { section: section.clone(), comes: Comes::First };
+    /// stock.record(placed, now, Source::Typed).unwrap();
+    /// let order = stock.store_order().unwrap();
+    /// assert!(order.is_own() && !order.is_cold_last());
+    /// assert_eq!(order.sections()[0], section);
+    /// ```
+    pub fn store_order(&self) -> Result<StoreOrder, StockError> {
+        self.ask(StoreOrder::of)
     }
 
     /// Whether a trip to the store is on.
@@ -1049,6 +1075,8 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::Got { item } => trip::got(transaction, item, None),
         Event::GotInstead { item, instead } => trip::got(transaction, instead, Some(item)),
         Event::NoneThere { item } => trip::none_there(transaction, item),
+        Event::SectionPlaced { section, comes } => sections::place(transaction, section, comes),
+        Event::StoreForgotten => sections::forget(transaction),
         Event::TripBegun => trip::begin(transaction, at),
         Event::CameHome => trip::come_home(transaction, at),
         Event::Marked { item, mark } => trip::mark(transaction, item, mark),

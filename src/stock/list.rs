@@ -8,7 +8,8 @@ use super::ledger::{Fault, parse_column, time_text};
 use super::lots::name_column;
 use super::names::{ItemName, OwnWords, Section};
 use super::outcome::Outcome;
-use super::{amounts, items, running_out, sections};
+use super::sections::StoreOrder;
+use super::{amounts, items, running_out};
 use crate::measure::Quantity;
 
 /// Why something is on the list.
@@ -83,16 +84,18 @@ fn read(row: &Row<'_>) -> rusqlite::Result<ListLine> {
 
 /// In the order of the store, and of one section the oldest line first.
 fn in_order(
+    connection: &Connection,
     lines: impl Iterator<Item = rusqlite::Result<ListLine>>,
 ) -> rusqlite::Result<Vec<ListLine>> {
     let mut lines = lines.collect::<rusqlite::Result<Vec<_>>>()?;
-    lines.sort_by_key(|line| sections::rank(line.section.as_ref()));
+    let store = StoreOrder::of(connection)?;
+    lines.sort_by_key(|line| store.rank(line.section.as_ref()));
     Ok(lines)
 }
 
 pub(super) fn lines(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} ORDER BY list_line.id"))?;
-    in_order(query.query_map([], read)?)
+    in_order(connection, query.query_map([], read)?)
 }
 
 /// What is still to be looked for: on a trip, not what the store had none of.
@@ -101,7 +104,7 @@ pub(super) fn wanted(connection: &Connection) -> rusqlite::Result<Vec<ListLine>>
         "{COLUMNS} WHERE missing IS NULL
             OR missing NOT IN (SELECT id FROM trip WHERE home IS NULL) ORDER BY list_line.id"
     ))?;
-    in_order(query.query_map([], read)?)
+    in_order(connection, query.query_map([], read)?)
 }
 
 /// The line of an item.

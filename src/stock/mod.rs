@@ -62,5 +62,6 @@ pub use names::{Allergen, Code, ItemName, NotAName, OwnWords, Place, Section, Ta
 pub use outcome::Outcome;
 pub use pace::RunningOut;
 pub use pool::{PoolTag, TagKind, TagState};
+pub use sections::{Comes, StoreOrder};
 pub use tags::TemporaryTag;
 pub use trip::{LastTrip, Waiting};

@@ -5,7 +5,8 @@ use super::facts::{Fact, Facts};
 use super::life::Change;
 use super::lots::Lot;
 use super::mark::Mark;
-use super::names::{ItemName, TagNumber};
+use super::names::{ItemName, Section, TagNumber};
+use super::sections::Comes;
 use super::tags::TemporaryTag;
 use crate::measure::Quantity;
 
@@ -128,6 +129,17 @@ pub enum Outcome {
         /// Whether it was on the list before.
         was_listed: bool,
     },
+    /// A section comes somewhere else.
+    SectionPlaced {
+        /// Which.
+        section: Section,
+        /// Where.
+        comes: Comes,
+        /// Whether something that is kept cold comes before something that isn't, from now on.
+        cold_is_early_now: bool,
+    },
+    /// The order of the store is the usual one.
+    StoreForgotten,
     /// The person goes shopping.
     TripBegun {
         /// Lines on the list.

@@ -158,15 +158,19 @@ ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
 ";
 
-/// What the person took off the list.
+/// What the person took off the list, and the order of their store.
 const STEP_5: &str = "
 CREATE TABLE kept_off (                 -- what the forecast doesn't put on the list for now: the person took it off
     item INTEGER PRIMARY KEY REFERENCES item (id)
 ) STRICT;
+CREATE TABLE store (                    -- the person's own order of the store; empty where it is the usual one
+    section TEXT PRIMARY KEY,
+    place   INTEGER NOT NULL            -- from the first to the last to go to
+) STRICT;
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 17] = [
+pub(super) const DERIVED: [&str; 18] = [
     "item",
     "permission",
     "heard_as",
@@ -184,6 +188,7 @@ pub(super) const DERIVED: [&str; 17] = [
     "used",
     "pace",
     "kept_off",
+    "store",
 ];
 
 /// The version from which on the list has its reasons.

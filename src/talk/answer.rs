@@ -146,6 +146,10 @@ pub(super) fn answer(
             let facts = stock.facts(item)?;
             return Ok(Answer::say(wording_facts::directions(item, &facts)));
         }
+        Request::StoreOrder => {
+            let order = stock.store_order()?;
+            return Ok(Answer::say(wording_round::store_order(&order)));
+        }
         Request::WhatFeels(feel, mark) => return what_feels(stock, *feel, *mark),
         Request::TagPool => return Ok(Answer::say(wording_facts::pool(&stock.pool()?))),
         Request::NotYetKnown => {
@@ -215,6 +219,11 @@ pub(super) fn answer(
             item: item.clone(),
             fact: fact.clone(),
         },
+        Request::PlaceSection(section, comes) => Event::SectionPlaced {
+            section: section.clone(),
+            comes: comes.clone(),
+        },
+        Request::ForgetStore => Event::StoreForgotten,
         Request::Mark(item, mark) => Event::Marked {
             item: item.clone(),
             mark: *mark,

@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use crate::grammar::{Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{
-    Allergen, Change, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
+    Allergen, Change, Comes, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
     TagNumber,
 };
 
@@ -98,6 +98,12 @@ pub enum Request {
     Why(ItemName),
     /// "The oats are in the cereal section."
     Describe(ItemName, Fact),
+    /// "In my store, dairy comes before produce."
+    PlaceSection(Section, Comes),
+    /// "What is the order of my store?"
+    StoreOrder,
+    /// "Forget the order of my store."
+    ForgetStore,
     /// "Do the cookies have peanuts?"
     HasAllergen(ItemName, Allergen),
     /// "What has peanuts in it?"
@@ -563,6 +569,11 @@ impl Request {
                 let section = slots.named("section", Section::new)?;
                 Self::Describe(slots.item()?, Fact::Section(section))
             }
+            "store-note" => {
+                Self::PlaceSection(slots.named("section", Section::new)?, slots.comes()?)
+            }
+            "store-read" => Self::StoreOrder,
+            "store-forget" => Self::ForgetStore,
             "place-note" => {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::Describe(slots.item()?, Fact::Place(place))
@@ -690,6 +701,17 @@ impl Slots<'_> {
     ) -> Result<T, Unclear> {
         let words = self.words(slot).and_then(|words| make(words).ok());
         words.ok_or(Unclear::Missing(slot))
+    }
+
+    fn comes(&self) -> Result<Comes, Unclear> {
+        let beside = || self.named("beside", Section::new);
+        match (self.words("comes"), self.words("side")) {
+            (Some("first"), _) => Ok(Comes::First),
+            (Some("last"), _) => Ok(Comes::Last),
+            (_, Some("before")) => Ok(Comes::Before(beside()?)),
+            (_, Some("after")) => Ok(Comes::After(beside()?)),
+            _ => Err(Unclear::Missing("place")),
+        }
     }
 
     fn kind(&self) -> Result<ItemKind, Unclear> {

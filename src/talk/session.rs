@@ -881,6 +881,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::Directions(_)
             | Request::WhatFeels(..)
             | Request::TagPool
+            | Request::StoreOrder
             | Request::SpentTags
             | Request::NextLine
             | Request::Wanted

@@ -271,6 +271,10 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         ),
         Refusal::OnTrip => "You're on a trip already. Say: I'm home, or next.".to_owned(),
         Refusal::NotOnTrip => "No trip is on. Nothing changed.".to_owned(),
+        Refusal::SameSection { section } => {
+            format!("That is {section} twice. Nothing changed. Say before or after what.")
+        }
+        Refusal::NoOwnOrder => "The order is the usual one already.".to_owned(),
         Refusal::NothingWaiting { item } => {
             format!("No {item} waits to be put away. Nothing changed.")
         }
@@ -382,6 +386,12 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
         Outcome::TagFound(tag) => format!("Tag {tag}: free."),
         Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
+        Outcome::SectionPlaced {
+            section,
+            comes,
+            cold_is_early_now,
+        } => wording_round::section_placed(section, comes, *cold_is_early_now),
+        Outcome::StoreForgotten => wording_round::STORE_FORGOTTEN.to_owned(),
         Outcome::TripBegun {
             lines,
             running_out,
@@ -1007,6 +1017,8 @@ fn undone(event: &Event) -> String {
         Event::TagFound { tag } => format!("tag {tag} found"),
         Event::TagSpent { tag } => format!("tag {tag} spent"),
         Event::Spent { item } => format!("{item} used up"),
+        Event::SectionPlaced { section, .. } => format!("the place of {section} in your store"),
+        Event::StoreForgotten => "forgetting the order of your store".to_owned(),
         Event::TripBegun => "going shopping".to_owned(),
         Event::CameHome => "coming home".to_owned(),
         Event::NoneThere { item } => format!("no {item} at the store"),

@@ -5,7 +5,8 @@ use chrono::NaiveDate;
 use super::wording::{amounts, capital, much_of, note_said, things};
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
-    Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, TagNumber, Waiting,
+    Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
+    TagNumber, Waiting,
 };
 
 pub(super) const HELP_SPENT: &str =
@@ -179,6 +180,34 @@ pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> Strin
             capital(&things(lines))
         ),
     }
+}
+
+/// Said once, when the person's order comes to be otherwise. Source: FSIS's advice to pick up refrigerated and frozen
+/// food last.
+const COLD_LAST: &str = " Cold food is best picked up last; that is yours to decide.";
+
+/// Where a section comes in the person's store.
+pub(super) fn section_placed(section: &Section, comes: &Comes, cold_is_early_now: bool) -> String {
+    let comes = match comes {
+        Comes::First => "first".to_owned(),
+        Comes::Last => "last".to_owned(),
+        Comes::Before(other) => format!("before {other}"),
+        Comes::After(other) => format!("after {other}"),
+    };
+    let advice = if cold_is_early_now { COLD_LAST } else { "" };
+    format!("Your store: {section} {comes}.{advice}")
+}
+
+pub(super) const STORE_FORGOTTEN: &str = "The order of the store is the usual one again.";
+
+pub(super) fn store_order(order: &StoreOrder) -> String {
+    let sections: Vec<&str> = order.sections().iter().map(Section::as_str).collect();
+    let whose = if order.is_own() {
+        "Your store"
+    } else {
+        "The usual order"
+    };
+    format!("{whose}: {}.", sections.join(", "))
 }
 
 /// What the person wears a reminder for, and hasn't bought.

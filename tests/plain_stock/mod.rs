@@ -14,6 +14,7 @@ mod running_out;
 mod seen;
 mod shelf;
 pub mod steps;
+mod store;
 mod tags;
 
 pub use seen::{Seen, Thing};
@@ -132,6 +133,8 @@ pub struct Model {
     tags: BTreeMap<u32, Temporary>,
     pool: BTreeMap<u32, Remembered>,
     trips: Vec<Trip>,
+    /// The person's own order of the store, of which only a few sections matter here.
+    store: Option<Vec<String>>,
     basket: BTreeMap<Item, Bought>,
     keep: BTreeMap<Item, Much>,
     facts: BTreeMap<Item, Facts>,
@@ -169,6 +172,8 @@ pub enum Why {
     MarkTaken,
     OnTrip,
     NotOnTrip,
+    SameSection,
+    NoOwnOrder,
     NothingWaiting,
     KnownAlready,
     WhichLot,
@@ -205,6 +210,8 @@ impl Why {
                 Refusal::MarkTaken { .. } => Self::MarkTaken,
                 Refusal::OnTrip => Self::OnTrip,
                 Refusal::NotOnTrip => Self::NotOnTrip,
+                Refusal::SameSection { .. } => Self::SameSection,
+                Refusal::NoOwnOrder => Self::NoOwnOrder,
                 Refusal::NothingWaiting { .. } => Self::NothingWaiting,
                 Refusal::KnownAlready { .. } => Self::KnownAlready,
                 Refusal::WhichLot { .. } => Self::WhichLot,
@@ -375,6 +382,13 @@ impl Model {
                 let item = self.mention(item);
                 self.use_up(item, at);
                 self.free_spent(item);
+            }
+            Event::SectionPlaced { section, comes } => self.place_section(section, comes)?,
+            Event::StoreForgotten => {
+                if self.store.is_none() {
+                    return Err(Why::NoOwnOrder);
+                }
+                self.store = None;
             }
             Event::TripBegun => self.begin_trip(at)?,
             Event::CameHome => self.come_home()?,

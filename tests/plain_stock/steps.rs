@@ -2,9 +2,10 @@
 
 use proptest::prelude::*;
 use tellshelf::stock::{
-    Allergen, Change, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
+    Allergen, Change, Comes, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
 };
 
+use super::store::USUAL;
 use crate::stock_kitchen::*;
 
 #[derive(Debug, Clone)]
@@ -32,6 +33,7 @@ fn facts() -> impl Strategy<Value = Fact> {
         Fact::Kind(ItemKind::Medicine),
         Fact::Section(Section::new("baking").unwrap()),
         Fact::Section(Section::new("dairy").unwrap()),
+        Fact::Section(Section::new("produce").unwrap()),
         Fact::Place(Place::new("pantry").unwrap()),
         Fact::Directions(words("boil ten minutes")),
         Fact::Directions(words("stir well")),
@@ -84,6 +86,13 @@ fn events() -> impl Strategy<Value = Event> {
         "best by 2026-12-24",
         "opened 2026-11-02",
     ]);
+    let section = || one_of(&USUAL).prop_map(|name| Section::new(name).unwrap());
+    let comes = prop_oneof![
+        Just(Comes::First),
+        Just(Comes::Last),
+        section().prop_map(Comes::Before),
+        section().prop_map(Comes::After),
+    ];
     let (n, q, code) = (|| name.clone(), || quantity.clone(), || one_of(&CODES));
     prop_oneof![
         18 => (n(), maybe.clone(), place.clone(), on.clone()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
@@ -109,6 +118,8 @@ fn events() -> impl Strategy<Value = Event> {
         1 => tag.clone().prop_map(tag_found),
         3 => tag.prop_map(tag_spent),
         2 => n().prop_map(spent),
+        2 => (section(), comes).prop_map(|(section, comes)| Event::SectionPlaced { section, comes }),
+        1 => Just(Event::StoreForgotten),
         2 => Just(Event::TripBegun),
         1 => Just(Event::CameHome),
         4 => (n(), band).prop_map(|(n, m)| marked(n, m)),
