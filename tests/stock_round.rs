@@ -565,6 +565,46 @@ fn what_is_put_back_goes_before_what_came_while_it_was_gone() {
 }
 
 #[test]
+fn what_was_renamed_meanwhile_is_put_back() {
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+        renamed("oat milk", "oat drink"),
+    ]);
+    tell(&mut stock, put_back("oat drink"));
+    assert_eq!(lots(&stock, "oat drink"), ["1 carton | fridge | "]);
+    assert!(list(&stock).is_empty());
+}
+
+#[test]
+fn what_has_the_old_name_of_something_else_is_not_that() {
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+        put_in("milk", "2 carton", "fridge", ""),
+    ]);
+    for name in ["milk", "soy milk"] {
+        let item = item(name);
+        let refusal = Refusal::NothingToPutBack { item };
+        assert_eq!(refused(&mut stock, put_back(name)), refusal);
+    }
+    tell(&mut stock, put_back("oat milk"));
+    assert_eq!(lots(&stock, "oat milk"), ["1 carton | fridge | "]);
+    // A name that was taken back was never given.
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+    ]);
+    undo(&mut stock);
+    tell(&mut stock, listed("oat milk", ""));
+    refused(&mut stock, put_back("oat milk"));
+    tell(&mut stock, put_back("milk"));
+}
+
+#[test]
 fn a_medicine_shares_no_mark_with_food() {
     let mut stock = after([
         put_in("oats", "", "pantry", ""),

@@ -262,3 +262,22 @@ fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
         ),
     ]);
 }
+
+#[test]
+fn what_is_called_something_else_by_now_is_put_back() {
+    go(&[
+        (
+            "add a carton of milk to the fridge",
+            "Milk: 1 carton, fridge.",
+        ),
+        (
+            "I used up the milk",
+            "Milk used up. Off the shelf: 1 carton, fridge. On the list.",
+        ),
+        ("call it soy milk", "Soy milk, no longer milk."),
+        ("buy bread", "Bread on the list."),
+        ("put the soy milk back", "Soy milk back: 1 carton."),
+        ("where is the soy milk", "Soy milk: fridge."),
+        ("read the list", "1 thing: bread."),
+    ]);
+}

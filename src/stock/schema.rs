@@ -158,7 +158,7 @@ ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
 ";
 
-/// What the person took off the list, and the order of their store.
+/// What the person took off the list, the order of their store, and where things got their names.
 const STEP_5: &str = "
 CREATE TABLE kept_off (                 -- what the forecast doesn't put on the list for now: the person took it off
     item INTEGER PRIMARY KEY REFERENCES item (id)
@@ -167,6 +167,8 @@ CREATE TABLE store (                    -- the person's own order of the store; 
     section TEXT PRIMARY KEY,
     place   INTEGER NOT NULL            -- from the first to the last to go to
 ) STRICT;
+CREATE INDEX event_of_new_name ON event (CASE WHEN json_valid(body) THEN body ->> 'name' END)
+    WHERE CASE WHEN json_valid(body) THEN body ->> 'name' END IS NOT NULL;
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.

@@ -289,7 +289,10 @@ impl Model {
         }
         // Something else was done with it: what was gone before isn't put back any more.
         let about = match event {
-            Event::UsedUp { .. } | Event::Spent { .. } | Event::Heard { .. } => None,
+            Event::UsedUp { .. }
+            | Event::Spent { .. }
+            | Event::Heard { .. }
+            | Event::Renamed { .. } => None,
             Event::GotInstead { item, .. } => self.known(item),
             _ => event.item().and_then(|item| self.known(item)),
         };

@@ -170,6 +170,12 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
     prop_oneof![
         12 => events().prop_map(|event| vec![event]),
         1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
+        // The same of what gets another name in between, and maybe its own again.
+        1 => (name(), one_of(&["mill", "oaks", "oat"]), events(), prop::bool::ANY).prop_map(|(n, new, e, again)| {
+            let gone = [put_in(n, "1 bag", "pantry", ""), used_up(n), renamed(n, new), e];
+            let end = if again { vec![renamed(new, n), put_back(n)] } else { vec![put_back(new)] };
+            gone.into_iter().chain(end).collect()
+        }),
         // One tag for one thing after another.
         1 => (name(), name(), tag.clone(), events()).prop_map(|(n, m, t, e)| {
             let first = [kitchen_tagged(n, t), used_up(n), e];
