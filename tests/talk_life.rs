@@ -281,3 +281,33 @@ fn what_is_called_something_else_by_now_is_put_back() {
         ("read the list", "1 thing: bread."),
     ]);
 }
+
+#[test]
+fn the_spent_tags_that_stand_are_counted() {
+    go(&[
+        ("add a bag of oats to the pantry", "Oats: 1 bag, pantry."),
+        (
+            "add a carton of milk to the fridge",
+            "Milk: 1 carton, fridge.",
+        ),
+        ("spent tags", "Read the first spent tag."),
+        ("oats", "Oats."),
+        // Something else is done in between, and taken back: no tag was.
+        ("buy bread", "Bread on the list."),
+        ("undo", "Undone: bread on the list."),
+        ("milk", "Milk."),
+        ("rice", "Rice."),
+        ("undo", "Undone: rice used up."),
+        ("done", "2 tags read: oats, milk. 2 things on the list."),
+        // All of them are taken back.
+        ("spent tags", "Read the first spent tag."),
+        ("rice", "Rice."),
+        ("buy bread", "Bread on the list."),
+        (
+            "undo the last two",
+            "Undo 2 changes: rice used up; bread on the list? Yes or no.",
+        ),
+        ("yes", "2 changes undone."),
+        ("done", "No spent tag was read."),
+    ]);
+}

@@ -400,6 +400,40 @@ impl Stock {
         })
     }
 
+    /// The number of the last event that stands, that is, wasn't taken back.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// stock.record(Event::UsedUp { item: ItemName::new("oats").unwrap() }, now, Source::Typed).unwrap();
+    /// let oats = stock.last_standing().unwrap().unwrap();
+    /// assert!(stock.stands(oats).unwrap());
+    /// stock.undo(now, Source::Typed).unwrap();
+    /// assert!(!stock.stands(oats).unwrap());
+    /// ```
+    pub fn last_standing(&self) -> Result<Option<EventId>, StockError> {
+        self.ask(last)
+    }
+
+    /// Whether an event is in the ledger and wasn't taken back.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn stands(&self, id: EventId) -> Result<bool, StockError> {
+        self.ask(|c| {
+            let mut query = c.prepare_cached(
+                "SELECT 1 FROM event AS e WHERE id = ?1
+                    AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)",
+            )?;
+            query.exists([id])
+        })
+    }
+
     /// Why an item is on the list, and since when; `None` where it isn't on it, or that isn't known.
     ///
     /// # Errors

@@ -9,7 +9,8 @@ use super::answer::{Answer, changed};
 use super::request::{Request, Which};
 use super::{wording, wording_round};
 use crate::stock::{
-    Code, Coded, Event, ItemName, Outcome, Place, Source, Stock, StockError, TagNumber, Waiting,
+    Code, Coded, Event, EventId, ItemName, Outcome, Place, Source, Stock, StockError, TagNumber,
+    Waiting,
 };
 
 /// Where the talk is, if it is on a walk.
@@ -18,8 +19,8 @@ pub(super) enum Walk {
     /// On none.
     #[default]
     None,
-    /// Spent tags are read: these were, so far.
-    Spent(Vec<ItemName>),
+    /// Spent tags are read: these were, so far, each by the event that it was. One that is taken back wasn't read.
+    Spent(Vec<(EventId, ItemName)>),
     /// At the store.
     Store(Store),
     /// Things get their places.
@@ -92,9 +93,7 @@ impl Walk {
                     *self = Self::of(stock)?;
                 }
             }
-            Self::Spent(read) => {
-                read.pop();
-            }
+            Self::Spent(_) => {}
             Self::Code { before, .. } => before.look_again(stock)?,
         }
         Ok(())
@@ -262,7 +261,8 @@ impl Walk {
         };
         let (reply, item) = wording_round::spent(&outcome);
         if let (Self::Spent(read), Some(item)) = (self, item.clone()) {
-            read.push(item);
+            let event = here.stock.last_standing()?;
+            read.extend(event.map(|event| (event, item)));
         }
         Ok(changed(reply, item))
     }
@@ -418,7 +418,15 @@ impl Walk {
 
     fn end(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
         let reply = match std::mem::take(self) {
-            Self::Spent(read) => wording_round::spent_done(&read, here.stock.list()?.len()),
+            Self::Spent(read) => {
+                let mut standing = Vec::new();
+                for (event, item) in read {
+                    if here.stock.stands(event)? {
+                        standing.push(item);
+                    }
+                }
+                wording_round::spent_done(&standing, here.stock.list()?.len())
+            }
             Self::Away(_) => wording_round::put_away_done(here.stock.waiting()?.len()),
             other => {
                 *self = other;
