@@ -205,8 +205,7 @@ pub(super) fn worn(connection: &Connection) -> rusqlite::Result<Vec<(TagNumber, 
 
 /// What a reminder is for is bought. Says whether one was worn.
 pub(super) fn heed(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE kind = 'reminder' AND item = ?1";
-    Ok(connection.execute(free, [item])? > 0)
+    set_free(connection, "kind = 'reminder' AND item = ?1", item)
 }
 
 /// Temporary tags are taken along; these are given out first.
@@ -303,16 +302,24 @@ pub(super) fn come_off(connection: &Connection, lot: i64) -> rusqlite::Result<()
 
 /// A tag is read, and free again.
 pub(super) fn free(connection: &Connection, number: TagNumber) -> rusqlite::Result<()> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE number = ?1";
-    connection.execute(free, [number.0])?;
+    set_free(connection, "number = ?1", number.0.into())?;
     Ok(())
 }
 
 /// The spent tags of an item are read, and free again.
 pub(super) fn free_spent(connection: &Connection, item: i64) -> rusqlite::Result<()> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE item = ?1 AND state = 'spent'";
-    connection.execute(free, [item])?;
+    set_free(connection, "item = ?1 AND state = 'spent'", item)?;
     Ok(())
+}
+
+/// Frees the tags of which a condition holds; its one value is a number or an item. Says whether there was one.
+fn set_free(
+    connection: &Connection,
+    condition: &'static str,
+    value: i64,
+) -> rusqlite::Result<bool> {
+    let free = format!("UPDATE pool SET state = 'free', item = NULL WHERE {condition}");
+    Ok(connection.execute(&free, [value])? > 0)
 }
 
 /// The lot that a kitchen tag is on.
