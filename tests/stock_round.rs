@@ -137,9 +137,21 @@ fn no_tag_is_taken_along_that_is_in_use_or_stays_at_home() {
         last: TagNumber(2),
     };
     assert_eq!(refusal, none);
-    let taken = [TagNumber(3), TagNumber(4)];
     let outcome = tell(&mut stock, tags_taken(1, 4));
-    assert_eq!(outcome, Outcome::TagsTaken(taken.to_vec()));
+    let taken = Outcome::TagsTaken {
+        tags: vec![TagNumber(3), TagNumber(4)],
+        is_cut: false,
+    };
+    assert_eq!(outcome, taken);
+}
+
+#[test]
+fn of_a_long_row_of_tags_the_first_fifty_are_taken_and_that_is_told() {
+    for (last, is_cut) in [(60, false), (61, true), (u32::MAX, true)] {
+        let outcome = tell(&mut after([]), tags_taken(11, last));
+        let tags = (11..=60).map(TagNumber).collect();
+        assert_eq!(outcome, Outcome::TagsTaken { tags, is_cut });
+    }
 }
 
 #[test]

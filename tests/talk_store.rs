@@ -1,4 +1,4 @@
-//! The order of the person's own store.
+//! The order of the person's own store, and what is taken along to it.
 
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::grammar::Grammar;
@@ -104,4 +104,15 @@ fn a_section_that_is_not_known_comes_before_what_is_kept_cold() {
     let names: Vec<&str> = order.sections().iter().map(Section::as_str).collect();
     assert_eq!(names[14..18], ["produce", "garden", "candles", "deli"]);
     assert!(order.is_cold_last());
+}
+
+#[test]
+fn of_a_long_row_of_tags_it_is_said_how_far_it_is_taken() {
+    go(&[
+        ("I'm taking tags one to fifty", "50 tags taken along."),
+        (
+            "I'm taking tags one hundred to two hundred",
+            "50 tags taken along. Up to tag 149; for more, say the next ones.",
+        ),
+    ]);
 }

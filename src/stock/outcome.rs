@@ -108,7 +108,12 @@ pub enum Outcome {
         tag: TagNumber,
     },
     /// Temporary tags are taken along.
-    TagsTaken(Vec<TagNumber>),
+    TagsTaken {
+        /// Which.
+        tags: Vec<TagNumber>,
+        /// Whether the row that was said is longer than is taken in one go.
+        is_cut: bool,
+    },
     /// A tag is lost.
     TagLost {
         /// Which.

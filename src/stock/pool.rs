@@ -239,10 +239,15 @@ pub(super) fn take_along(
     if taken.is_empty() {
         return Err(Refusal::NoneToTake { first, last }.into());
     }
-    Ok(Outcome::TagsTaken(taken))
+    let asked = (last.0 - first.0) as usize;
+    Ok(Outcome::TagsTaken {
+        tags: taken,
+        is_cut: asked >= MOST_IN_HAND,
+    })
 }
 
-/// At most so many tags are taken along in one go.
+/// At most so many tags are taken along in one go. A pouch holds more than anybody tags on a trip; and a number that was
+/// misheard ("to five thousand") would fill the pool with tags that nobody has. Who does have more says it twice.
 const MOST_IN_HAND: usize = 50;
 
 /// Tags that weren't needed are free again once the person is home.

@@ -375,10 +375,16 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             wording_facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
         }
         Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
-        Outcome::TagsTaken(tags) => match tags.as_slice() {
-            [one] => format!("Tag {one} taken along."),
-            several => format!("{} tags taken along.", several.len()),
-        },
+        Outcome::TagsTaken { tags, is_cut } => {
+            let taken = match tags.as_slice() {
+                [one] => format!("Tag {one} taken along."),
+                several => format!("{} tags taken along.", several.len()),
+            };
+            match tags.last().filter(|_| *is_cut) {
+                Some(last) => format!("{taken} Up to tag {last}; for more, say the next ones."),
+                None => taken,
+            }
+        }
         Outcome::TagLost {
             tag,
             was_on: Some(item),

@@ -114,6 +114,7 @@ fn events() -> impl Strategy<Value = Event> {
         4 => (n(), tag.clone()).prop_map(|(n, t)| kitchen_tagged(n, t)),
         2 => (n(), tag.clone()).prop_map(|(n, t)| reminded(n, t)),
         2 => (tag.clone(), tag.clone()).prop_map(|(a, b)| tags_taken(a, b)),
+        1 => (tag.clone(), 40..80u32).prop_map(|(a, b)| tags_taken(a, b)),
         1 => tag.clone().prop_map(tag_lost),
         1 => tag.clone().prop_map(tag_found),
         3 => tag.prop_map(tag_spent),
