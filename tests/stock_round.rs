@@ -637,3 +637,21 @@ fn a_medicine_shares_no_mark_with_food() {
     };
     assert_eq!(refused(&mut stock, marked("oats", "1 clip")), taken);
 }
+
+#[test]
+fn where_a_thing_is_can_be_said_of_what_is_nowhere_yet() {
+    let mut stock = after([
+        put_in("eggs", "6", "", ""),
+        put_in("eggs", "2", "cellar", ""),
+        put_in("eggs", "3", "", ""),
+    ]);
+    tell(&mut stock, located("eggs", "fridge"));
+    let there = ["6 | fridge | ", "2 | cellar | ", "3 | fridge | "];
+    assert_eq!(lots(&stock, "eggs"), there);
+    let last = stock.facts(&item("eggs")).unwrap().last_place;
+    assert_eq!(last.unwrap().as_str(), "fridge");
+    let known = Refusal::KnownAlready { item: item("eggs") };
+    assert_eq!(refused(&mut stock, located("eggs", "pantry")), known);
+    let none = Refusal::NoneLeft { item: item("milk") };
+    assert_eq!(refused(&mut stock, located("milk", "pantry")), none);
+}

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 89] = [
+const WORDINGS: [(&str, &[&str]); 90] = [
     (
         "put-in",
         &[
@@ -22,6 +22,15 @@ const WORDINGS: [(&str, &[&str]); 89] = [
             "I bought three cans of beans",
             "there are three apples on the counter",
             "please add some flour to the pantry",
+        ],
+    ),
+    (
+        "is-there",
+        &[
+            "the eggs are in the fridge",
+            "flour is in the pantry",
+            "my bread is on the counter",
+            "those lentils are on the top shelf",
         ],
     ),
     (

@@ -321,6 +321,13 @@ pub enum Event {
         #[serde(deserialize_with = "amounts::in_event")]
         quantity: Quantity,
     },
+    /// It was found out where a thing is of which that wasn't known.
+    Located {
+        /// What.
+        item: ItemName,
+        /// Where.
+        place: Place,
+    },
     /// It is known now what a thing is: it is what it was taken for.
     MadeSure {
         /// What.
@@ -370,6 +377,7 @@ impl Event {
             | Self::Stowed { item, .. }
             | Self::Dated { item, .. }
             | Self::Counted { item, .. }
+            | Self::Located { item, .. }
             | Self::MadeSure { item }
             | Self::PutBack { item }
             | Self::Renamed { name: item, .. } => Some(item),

@@ -1121,6 +1121,7 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         } => trip::stow(transaction, item, place, *unsure, at),
         Event::Dated { item, kind, date } => known::date(transaction, item, *kind, *date),
         Event::Counted { item, quantity } => known::count(transaction, item, quantity),
+        Event::Located { item, place } => known::locate(transaction, item, place),
         Event::MadeSure { item } => lots::make_sure(transaction, item),
         Event::PutBack { item } => put_back::put_back(transaction, item),
         Event::Described { item, fact } => facts::describe(transaction, item, fact),

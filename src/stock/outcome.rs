@@ -195,6 +195,11 @@ pub enum Outcome {
         /// As it is kept now.
         lot: Lot,
     },
+    /// It is known now where a thing is.
+    Located {
+        /// The lots of which that wasn't known, as they are kept now.
+        lots: Vec<Lot>,
+    },
     /// It is known now what a thing is.
     MadeSure {
         /// What.

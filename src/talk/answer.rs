@@ -242,6 +242,10 @@ pub(super) fn answer(
         },
         Request::LoseTag(tag) => Event::TagLost { tag: *tag },
         Request::FindTag(tag) => Event::TagFound { tag: *tag },
+        Request::Locate(item, place) => match locate(stock, item, place, today)? {
+            Ok(event) => event,
+            Err(reply) => return Ok(Answer::say(reply)),
+        },
         Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
         Request::Date(goods) => match goods.date.map(|reading| reading.note) {
             Some(DateNote {
@@ -324,6 +328,50 @@ pub(super) fn answer(
     Ok(changed(reply, item))
 }
 
+/// "The eggs are in the fridge": what wasn't known of them, or else where they were moved to. What is on its way is put
+/// away by that. The inner error is a reply: of what is there and elsewhere as well, nobody knows which is meant.
+fn locate(
+    stock: &Stock,
+    item: &ItemName,
+    place: &Place,
+    today: NaiveDate,
+) -> Result<Result<Event, String>, StockError> {
+    let lots = stock.lots(item)?;
+    let (item, place) = (item.clone(), place.clone());
+    if lots.iter().any(|lot| lot.place.is_none()) {
+        return Ok(Ok(Event::Located { item, place }));
+    }
+    if stock.waiting()?.iter().any(|thing| thing.item == item) {
+        let tags = tags_of(stock, &item)?;
+        if tags.is_empty() {
+            let unsure = false;
+            return Ok(Ok(Event::Stowed {
+                item,
+                place,
+                unsure,
+            }));
+        }
+        return put_away(stock, &Which::Item(item), &place);
+    }
+    if lots.is_empty() {
+        return Err(StockError::Refused(Refusal::NoneLeft { item }));
+    }
+    if lots.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+        return Ok(Err(where_is(stock, &item)?.reply));
+    }
+    Ok(Ok(Event::Changed {
+        item,
+        how: if place.is_freezer() {
+            Change::Frozen
+        } else {
+            Change::Moved
+        },
+        quantity: None,
+        place: Some(place),
+        on: today,
+    }))
+}
+
 /// A tag that is no temporary one in use.
 fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<Answer, StockError> {
     let Some(tag) = stock.pool_tag(number)? else {
@@ -366,6 +414,7 @@ fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, StockError> {
             changed,
             ..
         } => changed.clone(),
+        Outcome::Located { lots } => lots.clone(),
         Outcome::Described {
             item,
             fact: Fact::Feel(_),

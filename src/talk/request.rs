@@ -165,6 +165,8 @@ pub enum Request {
     Date(Goods),
     /// "There are six eggs left."
     Count(ItemName, Quantity),
+    /// "The eggs are in the fridge."
+    Locate(ItemName, Place),
     /// "I'm sure of the corn."
     MadeSure(ItemName),
     /// "What is not yet known?"
@@ -395,6 +397,7 @@ impl Request {
             | NoneThere(Some(item))
             | Instead { instead: item, .. }
             | Count(item, _)
+            | Locate(item, _)
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)
@@ -625,6 +628,10 @@ impl Request {
             "cant-tell" => Self::CantTell,
             "date-note" => Self::Date(slots.goods()?),
             "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
+            "is-there" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Locate(slots.item()?, place)
+            }
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,

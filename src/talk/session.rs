@@ -515,6 +515,16 @@ impl Session {
         }
     }
 
+    /// Whether there is none of an item, as far as anybody said.
+    fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
+        let waits = self
+            .stock
+            .waiting()?
+            .iter()
+            .any(|thing| thing.item == *item);
+        Ok(!waits && self.stock.lots(item)?.is_empty())
+    }
+
     /// The question where a date would take the place of another one.
     fn overwritten_date(
         &self,
@@ -733,6 +743,11 @@ impl Session {
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             Request::PutSomewhere(item, place) => {
                 return self.put_somewhere(item, place, now, source);
+            }
+            Request::Locate(ref item, ref place) if self.is_nowhere(item)? => {
+                let words = wording::ask_whether_to_add(item, place);
+                let request = Request::new_at(item.clone(), place.clone());
+                return Ok(self.ask(Question::did_you_mean(request), words));
             }
             // A "don't" that wasn't heard would turn it round.
             Request::KeepSounds(true) if !is_settled => {

@@ -191,6 +191,9 @@ impl Walk {
                 *self = Self::Away(Away::default());
                 self.next_thing(wording_round::to_put_away(waiting), here)?
             }
+            Request::Locate(item, place) if self.is_in_hand(item) => {
+                self.there(Some(place), here)?
+            }
             Request::There(place) => self.there(place.as_ref(), here)?,
             Request::WithTag(tag) => self.with_tag(*tag, here)?,
             Request::Skip => {
@@ -345,6 +348,10 @@ impl Walk {
         let usual = usual_place(here.stock, &thing.item)?;
         let said = wording_round::in_hand(thing, usual.as_ref(), here.now.date());
         Ok(Answer::say(wording_round::joined(&before, &said)))
+    }
+
+    fn is_in_hand(&self, item: &ItemName) -> bool {
+        matches!(self, Self::Away(Away { now: Some(thing), .. }) if thing.item == *item)
     }
 
     fn there(&mut self, place: Option<&Place>, here: &mut Here<'_>) -> Result<Answer, StockError> {

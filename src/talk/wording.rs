@@ -181,6 +181,11 @@ pub(super) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
     format!("Is that the {item} from the {there}? Yes or no.")
 }
 
+/// Whether what is said to be somewhere is to be noted, where none was known of.
+pub(super) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {
+    format!("No {item} was noted. Note it now, {place}? Yes or no.")
+}
+
 /// The kitchen has never heard of it.
 pub(super) fn unknown(name: &str) -> String {
     format!("I know no {name}.")
@@ -423,6 +428,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::LotTold { lot } => {
             format!("{}.", lot_facts(lot, today)) + passed(&lot.dates, today)
         }
+        Outcome::Located { lots } => located(lots),
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
         Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
@@ -790,6 +796,18 @@ fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
     format!("{}: {}", capital(lot.item.as_str()), facts.join(", "))
 }
 
+/// "Eggs: 6, fridge."
+fn located(lots: &[Lot]) -> String {
+    let item = lots.first().map_or("", |lot| lot.item.as_str());
+    let place = lots.first().and_then(|lot| lot.place.as_ref());
+    let all: Vec<&Lot> = lots.iter().collect();
+    let is_counted = lots.iter().any(|lot| lot.quantity.is_some());
+    let mut facts = Vec::new();
+    facts.extend(is_counted.then(|| amounts(&all)));
+    facts.extend(place.map(Place::to_string));
+    format!("{}: {}.", capital(item), facts.join(", "))
+}
+
 fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
     let mut facts = vec![tag.item.to_string()];
     facts.extend(tag.quantity.iter().map(Quantity::spoken));
@@ -1033,6 +1051,7 @@ fn undone(event: &Event) -> String {
         Event::Stowed { item, .. } => format!("putting away {item}"),
         Event::Dated { item, .. } => format!("the date of {item}"),
         Event::Counted { item, .. } => format!("how much {item} there is"),
+        Event::Located { item, .. } => format!("the place of {item}"),
         Event::MadeSure { item } => format!("being sure of {item}"),
         Event::PutBack { item } => format!("putting {item} back"),
         Event::Undone { .. } => "nothing".to_owned(),

@@ -346,6 +346,7 @@ impl Model {
             Event::MadeSure { item } => self.make_sure(item)?,
             Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
             Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
+            Event::Located { item, place } => self.locate(item, place)?,
             Event::PutBack { item } => self.put_back(item)?,
             Event::Listed { item, quantity } => {
                 let (item, quantity) = (self.mention(item), much(quantity)?);

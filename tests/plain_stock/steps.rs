@@ -74,6 +74,7 @@ fn events() -> impl Strategy<Value = Event> {
     ]);
     let place = one_of(&["pantry", "fridge"]);
     let somewhere = one_of(&["", "pantry", "fridge", "freezer"]);
+    let where_it_is = one_of(&["pantry", "fridge", "freezer"]);
     let how = prop::sample::select(vec![
         Change::Opened,
         Change::Frozen,
@@ -127,6 +128,7 @@ fn events() -> impl Strategy<Value = Event> {
         3 => (n(), place, prop::bool::ANY).prop_map(|(n, p, u)| stowed(n, p, u)),
         3 => n().prop_map(made_sure),
         2 => (n(), q()).prop_map(|(n, q)| counted(n, q)),
+        2 => (n(), where_it_is).prop_map(|(n, p)| located(n, p)),
         2 => (n(), later).prop_map(|(n, d)| dated(n, d)),
         3 => n().prop_map(put_back),
         2 => (n(), n(), form.clone()).prop_map(|(n, a, b)| heard(listed(n, ""), &[a, b])),
