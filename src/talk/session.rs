@@ -316,6 +316,10 @@ impl Session {
             let words = wording::ask_whether_one(name);
             return Ok(self.ask(Question::did_you_mean(request), words));
         }
+        // What was typed wasn't misheard. Where the thing must be there, that it isn't was told before.
+        if source == Source::Typed && understanding.has_only_a_new_name() {
+            understanding.verdict = Verdict::Accept;
+        }
         let in_doubt = understanding.verdict == Verdict::Ask;
         Ok(match (open, request) {
             (None, Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
