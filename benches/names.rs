@@ -9,36 +9,20 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
+use made_up::{MOST, made_up};
 use tellshelf::cli::Hearing;
 use tellshelf::ear::{Models, Sound, read_recording};
 use tellshelf::grammar::{Acceptor, Grammar, Lexicon};
 
-const KINDS: [&str; 20] = [
-    "smoked", "dried", "roasted", "pickled", "frozen", "salted", "sweet", "spicy", "plain",
-    "organic", "crunchy", "creamy", "wild", "golden", "crushed", "toasted", "candied", "minced",
-    "stuffed", "glazed",
-];
-const PLANTS: [&str; 20] = [
-    "oat", "barley", "plum", "cherry", "walnut", "pepper", "garlic", "lentil", "beet", "carrot",
-    "fig", "hazelnut", "lemon", "mustard", "olive", "peach", "potato", "quince", "radish",
-    "tomato",
-];
-const FORMS: [&str; 12] = [
-    "crackers", "spread", "soup", "flakes", "sauce", "paste", "bars", "bread", "jelly", "chips",
-    "puree", "stew",
-];
+#[path = "shared/made_up.rs"]
+mod made_up;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
     let sounds: Vec<Sound> = std::fs::read_dir(root.join("audio-fixtures/commands"))?
         .map(|entry| Ok(read_recording(&entry?.path())?))
         .collect::<Result<_, Box<dyn std::error::Error>>>()?;
-    let made_up = KINDS.iter().flat_map(|kind| {
-        PLANTS
-            .iter()
-            .flat_map(move |plant| FORMS.map(|form| format!("{kind} {plant} {form}")))
-    });
-    let all: Vec<String> = made_up.collect();
+    let all: Vec<String> = (0..MOST).map(made_up).collect();
     println!(
         "| names beside the starter list | ready, ms | a name added, ms | hearing first, ms (median, 95 %) | hearing again |"
     );

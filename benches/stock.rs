@@ -23,6 +23,10 @@ use tellshelf::talk::Session;
 
 #[path = "stock/kitchen.rs"]
 mod kitchen;
+#[path = "shared/made_up.rs"]
+mod made_up;
+#[path = "shared/random.rs"]
+mod random;
 
 const FEW: usize = 5_000;
 const MANY: usize = 500_000;
@@ -286,7 +290,7 @@ fn typed(path: &Path, now: NaiveDateTime) -> Result<Vec<Row>, Box<dyn Error>> {
     }
     rows.push(begun);
     let names = session.stock().names()?;
-    let mut random = kitchen::Random(11);
+    let mut random = random::Random(11);
     let mut said: Vec<Row> = COMMANDS.iter().map(|command| Row::new(command)).collect();
     for _ in 0..ROUNDS {
         for (row, command) in said.iter_mut().zip(COMMANDS) {

@@ -268,9 +268,9 @@ fn what_may_be_two_things_is_asked_about_and_is_one_after_a_yes() {
     ]);
 }
 
-/// A statement moves nothing, and mustn't become something else.
+/// A statement mustn't become something else.
 #[test]
-fn where_a_thing_is_said_to_be_changes_nothing() {
+fn where_a_thing_is_said_to_be_is_where_it_is() {
     let kitchen = Kitchen::new();
     kitchen.say(&[
         "add a dozen eggs to the pantry",
@@ -278,13 +278,16 @@ fn where_a_thing_is_said_to_be_changes_nothing() {
     ]);
     for line in ["the eggs are in the fridge", "the rice is in the freezer"] {
         let object = kitchen.say_json(&[line]).remove(0);
-        assert_eq!(object["changed"], false, "{object}");
-        assert_ne!(object["verdict"], "accept", "{object}");
+        assert_eq!(object["intent"], "is-there", "{object}");
+        assert_eq!(object["changed"], true, "{object}");
     }
-    assert_eq!(
-        kitchen.reply("what is in the pantry"),
-        "2 things: eggs, 12; rice, 2 bags."
-    );
+    for (place, reply) in [
+        ("pantry", "Pantry: nothing noted."),
+        ("fridge", "1 thing: eggs, 12."),
+        ("freezer", "1 thing: rice, 2 bags."),
+    ] {
+        assert_eq!(kitchen.reply(&format!("what is in the {place}")), reply);
+    }
 }
 
 #[test]

@@ -1,25 +1,20 @@
 //! What the built-in rules let through, the room `measure` can read.
 
+#[path = "../benches/shared/random.rs"]
+mod random;
+
 use chrono::NaiveDate;
+use random::Random;
 use tellshelf::grammar::{Expansion, GrammarFile};
 use tellshelf::measure::{read_date, read_number, read_quantity, read_share};
 
 /// Sentences picked by chance, the same ones each time.
 struct Picker<'f> {
     file: &'f GrammarFile,
-    state: u64,
+    random: Random,
 }
 
 impl Picker<'_> {
-    /// SplitMix64 (S. Vigna, public domain).
-    fn below(&mut self, n: usize) -> usize {
-        self.state = self.state.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.state;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) % n as u64) as usize
-    }
-
     fn rule(&mut self, name: &str, words: &mut Vec<String>) {
         let rule = self
             .file
@@ -27,7 +22,7 @@ impl Picker<'_> {
             .iter()
             .find(|rule| rule.name == name)
             .expect(name);
-        let choice = self.below(rule.expansions.len());
+        let choice = self.random.below(rule.expansions.len());
         self.pick(&rule.expansions[choice].0, words);
     }
 
@@ -37,16 +32,16 @@ impl Picker<'_> {
             Expansion::Rule(name) => self.rule(name, words),
             Expansion::Sequence(parts) => parts.iter().for_each(|part| self.pick(part, words)),
             Expansion::Alternatives(choices) => {
-                let choice = self.below(choices.len());
+                let choice = self.random.below(choices.len());
                 self.pick(&choices[choice].1, words);
             }
             Expansion::Optional(inside) => {
-                if self.below(2) == 0 {
+                if self.random.below(2) == 0 {
                     self.pick(inside, words);
                 }
             }
             Expansion::Star(inside) | Expansion::Plus(inside) => {
-                (0..1 + self.below(2)).for_each(|_| self.pick(inside, words));
+                (0..1 + self.random.below(2)).for_each(|_| self.pick(inside, words));
             }
             Expansion::Tagged(inside, _) => self.pick(inside, words),
         }
@@ -59,7 +54,7 @@ fn all_read(rule: &str, read: impl Fn(&[&str]) -> bool) {
     let file = GrammarFile::parse("builtin.en.yaml", file).unwrap();
     let mut picker = Picker {
         file: &file,
-        state: 1,
+        random: Random(1),
     };
     let mut unread = Vec::new();
     for _ in 0..20_000 {

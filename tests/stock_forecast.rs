@@ -80,6 +80,7 @@ fn a_steady_habit_goes_on() {
         let (_, today) = uses_of(&series);
         let runs_out = today + Days::new(interval as u64 * left as u64);
         assert!(told.earliest <= runs_out && runs_out <= told.latest);
+        assert_eq!(told.every, interval as u64);
         // The rate is taken to be a twentieth lower than it was.
         assert!((told.likely - runs_out).num_days().abs() <= 1);
     }

@@ -66,6 +66,7 @@ fn check_what_always_holds(
             | Event::Stowed { .. }
             | Event::PutBack { .. }
             | Event::Changed { .. }
+            | Event::Located { .. }
             | Event::Described { .. }
             | Event::Renamed { .. }
     );

@@ -137,9 +137,21 @@ fn no_tag_is_taken_along_that_is_in_use_or_stays_at_home() {
         last: TagNumber(2),
     };
     assert_eq!(refusal, none);
-    let taken = [TagNumber(3), TagNumber(4)];
     let outcome = tell(&mut stock, tags_taken(1, 4));
-    assert_eq!(outcome, Outcome::TagsTaken(taken.to_vec()));
+    let taken = Outcome::TagsTaken {
+        tags: vec![TagNumber(3), TagNumber(4)],
+        is_cut: false,
+    };
+    assert_eq!(outcome, taken);
+}
+
+#[test]
+fn of_a_long_row_of_tags_the_first_fifty_are_taken_and_that_is_told() {
+    for (last, is_cut) in [(60, false), (61, true), (u32::MAX, true)] {
+        let outcome = tell(&mut after([]), tags_taken(11, last));
+        let tags = (11..=60).map(TagNumber).collect();
+        assert_eq!(outcome, Outcome::TagsTaken { tags, is_cut });
+    }
 }
 
 #[test]
@@ -565,6 +577,46 @@ fn what_is_put_back_goes_before_what_came_while_it_was_gone() {
 }
 
 #[test]
+fn what_was_renamed_meanwhile_is_put_back() {
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+        renamed("oat milk", "oat drink"),
+    ]);
+    tell(&mut stock, put_back("oat drink"));
+    assert_eq!(lots(&stock, "oat drink"), ["1 carton | fridge | "]);
+    assert!(list(&stock).is_empty());
+}
+
+#[test]
+fn what_has_the_old_name_of_something_else_is_not_that() {
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+        put_in("milk", "2 carton", "fridge", ""),
+    ]);
+    for name in ["milk", "soy milk"] {
+        let item = item(name);
+        let refusal = Refusal::NothingToPutBack { item };
+        assert_eq!(refused(&mut stock, put_back(name)), refusal);
+    }
+    tell(&mut stock, put_back("oat milk"));
+    assert_eq!(lots(&stock, "oat milk"), ["1 carton | fridge | "]);
+    // A name that was taken back was never given.
+    let mut stock = after([
+        put_in("milk", "1 carton", "fridge", ""),
+        used_up("milk"),
+        renamed("milk", "oat milk"),
+    ]);
+    undo(&mut stock);
+    tell(&mut stock, listed("oat milk", ""));
+    refused(&mut stock, put_back("oat milk"));
+    tell(&mut stock, put_back("milk"));
+}
+
+#[test]
 fn a_medicine_shares_no_mark_with_food() {
     let mut stock = after([
         put_in("oats", "", "pantry", ""),
@@ -584,4 +636,22 @@ fn a_medicine_shares_no_mark_with_food() {
         item: item("aspirin"),
     };
     assert_eq!(refused(&mut stock, marked("oats", "1 clip")), taken);
+}
+
+#[test]
+fn where_a_thing_is_can_be_said_of_what_is_nowhere_yet() {
+    let mut stock = after([
+        put_in("eggs", "6", "", ""),
+        put_in("eggs", "2", "cellar", ""),
+        put_in("eggs", "3", "", ""),
+    ]);
+    tell(&mut stock, located("eggs", "fridge"));
+    let there = ["6 | fridge | ", "2 | cellar | ", "3 | fridge | "];
+    assert_eq!(lots(&stock, "eggs"), there);
+    let last = stock.facts(&item("eggs")).unwrap().last_place;
+    assert_eq!(last.unwrap().as_str(), "fridge");
+    let known = Refusal::KnownAlready { item: item("eggs") };
+    assert_eq!(refused(&mut stock, located("eggs", "pantry")), known);
+    let none = Refusal::NoneLeft { item: item("milk") };
+    assert_eq!(refused(&mut stock, located("milk", "pantry")), none);
 }

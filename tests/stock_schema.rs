@@ -39,10 +39,11 @@ fn a_file_of_version_1_opens_with_what_it_held() {
     assert_eq!(stock.low().unwrap().len(), 1, "no eggs");
     assert_eq!(stock.events().unwrap().len(), 13);
 
-    // What was used when, and where a thing was put last, is known only from this version on.
+    // What was used when, where a thing was put last, and what was taken off the list, is known only from later on.
     let but_new = |stock: &Stock| {
         let dump = stock.dump().unwrap();
-        let is_old = |line: &&str| !line.starts_with("used: ") && !line.contains("\"last-place\"");
+        let new = ["used: ", "kept_off: ", "\"last-place\""];
+        let is_old = |line: &&str| !new.iter().any(|new| line.contains(new));
         let lines = dump.lines().filter(is_old);
         lines.collect::<Vec<_>>().join("\n")
     };

@@ -265,3 +265,124 @@ fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
         ),
     ]);
 }
+
+#[test]
+fn what_is_called_something_else_by_now_is_put_back() {
+    go(&[
+        (
+            "add a carton of milk to the fridge",
+            "Milk: 1 carton, fridge.",
+        ),
+        (
+            "I used up the milk",
+            "Milk used up. Off the shelf: 1 carton, fridge. On the list.",
+        ),
+        ("call it soy milk", "Soy milk, no longer milk."),
+        ("buy bread", "Bread on the list."),
+        ("put the soy milk back", "Soy milk back: 1 carton."),
+        ("where is the soy milk", "Soy milk: fridge."),
+        ("read the list", "1 thing: bread."),
+    ]);
+}
+
+#[test]
+fn the_spent_tags_that_stand_are_counted() {
+    go(&[
+        ("add a bag of oats to the pantry", "Oats: 1 bag, pantry."),
+        (
+            "add a carton of milk to the fridge",
+            "Milk: 1 carton, fridge.",
+        ),
+        ("spent tags", "Read the first spent tag."),
+        ("oats", "Oats."),
+        // Something else is done in between, and taken back: no tag was.
+        ("buy bread", "Bread on the list."),
+        ("undo", "Undone: bread on the list."),
+        ("milk", "Milk."),
+        ("rice", "Rice."),
+        ("undo", "Undone: rice used up."),
+        ("done", "2 tags read: oats, milk. 2 things on the list."),
+        // All of them are taken back.
+        ("spent tags", "Read the first spent tag."),
+        ("rice", "Rice."),
+        ("buy bread", "Bread on the list."),
+        (
+            "undo the last two",
+            "Undo 2 changes: rice used up; bread on the list? Yes or no.",
+        ),
+        ("yes", "2 changes undone."),
+        ("done", "No spent tag was read."),
+    ]);
+}
+
+#[test]
+fn where_a_thing_is_can_be_said_later() {
+    go(&[
+        ("add six eggs", "Eggs: 6."),
+        (
+            "where are the eggs",
+            "Eggs: there is some, but where isn't known.",
+        ),
+        ("the eggs are in the fridge", "Eggs: 6, fridge."),
+        ("where are the eggs", "Eggs: fridge."),
+        ("undo", "Undone: the place of eggs."),
+        ("the eggs are in the fridge", "Eggs: 6, fridge."),
+        // It is known already; then it is another place.
+        ("the eggs are in the fridge", "Eggs: fridge."),
+        ("the eggs are on the counter", "Eggs: 6 moved, counter."),
+        ("there are five eggs", "Eggs: 5, counter."),
+        ("there is only one egg", "Eggs: 1, counter."),
+        ("undo", "Undone: how much eggs there is."),
+        // Of what is there and somewhere else, nobody knows which is meant.
+        ("add a bag of rice to the pantry", "Rice: 1 bag, pantry."),
+        ("add a bag of rice to the cellar", "Rice: 1 bag, cellar."),
+        ("the rice is in the cellar", "Rice: pantry and cellar."),
+        // What nobody noted.
+        (
+            "the salt is in the cupboard",
+            "No salt was noted. Note it now, cupboard? Yes or no.",
+        ),
+        ("yes", "Salt: cupboard."),
+        (
+            "the zhoug is in the fridge",
+            "No zhoug was noted. Note it now, fridge? Yes or no.",
+        ),
+        // In the freezer, it is frozen.
+        (
+            "add a loaf of bread to the bread box",
+            "Bread: 1 loaf, bread box.",
+        ),
+        ("the bread is in the freezer", "Bread: 1 loaf frozen."),
+    ]);
+}
+
+#[test]
+fn what_waits_is_put_away_by_where_it_is() {
+    go(&[
+        (
+            "temporary tag two pounds of salmon",
+            "Tag 1: salmon, 2 pounds.",
+        ),
+        (
+            "the salmon is in the fridge",
+            "Salmon: 2 pounds, fridge. Tag 1 is free.",
+        ),
+        ("I'm going shopping", "The list is empty."),
+        (
+            "got the rice",
+            "Got rice. It wasn't on the list. That was all of it.",
+        ),
+        (
+            "got the milk",
+            "Got milk. It wasn't on the list. That was all of it.",
+        ),
+        ("I'm home", "2 things to put away. Say: put things away."),
+        ("the rice is in the pantry", "Rice: pantry."),
+        ("put things away", "1 thing. Milk. Where?"),
+        (
+            "the milk is in the fridge",
+            "Milk: fridge. That was the last.",
+        ),
+        ("done", "All is put away."),
+    ]);
+}

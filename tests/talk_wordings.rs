@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 101] = [
+const WORDINGS: [(&str, &[&str]); 105] = [
     (
         "put-in",
         &[
@@ -24,6 +24,30 @@ const WORDINGS: [(&str, &[&str]); 101] = [
             "please add some flour to the pantry",
         ],
     ),
+    (
+        "is-there",
+        &[
+            "the eggs are in the fridge",
+            "flour is in the pantry",
+            "my bread is on the counter",
+            "those lentils are on the top shelf",
+        ],
+    ),
+    (
+        "store-note",
+        &[
+            "in my store dairy comes before produce",
+            "produce comes first",
+            "frozen comes last",
+            "in the store the bakery is after the drinks",
+            "in my store paper goods come behind the pet section",
+        ],
+    ),
+    (
+        "store-read",
+        &["what is the order of my store", "what order is my store in"],
+    ),
+    ("store-forget", &["forget the order of my store"]),
     (
         "used-up",
         &[

@@ -9,6 +9,8 @@
 //! Speech-to-Intent Benchmark does (see `mix.rs`), with a fixed seed.
 mod labels;
 mod mix;
+#[path = "../shared/random.rs"]
+mod random;
 mod reliability;
 mod score;
 

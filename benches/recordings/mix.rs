@@ -4,6 +4,8 @@
 
 use tellshelf::ear::Sound;
 
+use crate::random::{Random, STEP};
+
 /// Samples of a frame whose energy is compared.
 const FRAME: usize = 2048;
 
@@ -14,7 +16,8 @@ pub fn mix(speech: &Sound, noise: &Sound, snr: f32, seed: u64) -> Sound {
     let start = if room == 0 {
         0
     } else {
-        (scrambled(seed) % room as u64) as usize
+        // Seeds in order give numbers without order.
+        Random(seed.wrapping_mul(STEP)).below(room)
     };
     let stretch = noise.iter().cycle().skip(start).take(speech.len()).copied();
     let stretch: Vec<f32> = stretch.collect();
@@ -38,12 +41,4 @@ pub fn mix(speech: &Sound, noise: &Sound, snr: f32, seed: u64) -> Sound {
 fn loudest(samples: &[f32]) -> f32 {
     let energy = |frame: &[f32]| frame.iter().map(|s| s * s).sum::<f32>();
     samples.chunks_exact(FRAME).map(energy).fold(0.0, f32::max)
-}
-
-/// SplitMix64: numbers in order become numbers without order (S. Vigna, public domain).
-fn scrambled(seed: u64) -> u64 {
-    let mut z = seed.wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    z ^ (z >> 31)
 }

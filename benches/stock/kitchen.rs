@@ -13,19 +13,9 @@ use tellshelf::stock::{
     Section, Source, Stock, StockError, TagNumber,
 };
 
-const KINDS: [&str; 25] = [
-    "smoked", "dried", "roasted", "pickled", "frozen", "salted", "sweet", "spicy", "plain",
-    "organic", "crunchy", "creamy", "wild", "golden", "crushed", "toasted", "candied", "minced",
-    "stuffed", "glazed", "sour", "bitter", "young", "mild", "hot",
-];
-const PLANTS: [&str; 20] = [
-    "oat", "barley", "plum", "cherry", "walnut", "pepper", "garlic", "lentil", "beet", "carrot",
-    "fig", "hazelnut", "lemon", "mustard", "olive", "peach", "potato", "quince", "radish",
-    "tomato",
-];
-const FORMS: [&str; 10] = [
-    "crackers", "spread", "soup", "flakes", "sauce", "paste", "bars", "bread", "jelly", "chips",
-];
+use crate::made_up::{MOST, PLANTS, made_up};
+use crate::random::Random;
+
 /// All of them can be said. What stands first is used most.
 pub const PLACES: [&str; 12] = [
     "pantry",
@@ -47,24 +37,10 @@ const EVENTS_FOR_A_LOT: usize = 10;
 const EVENTS_FOR_AN_ITEM: usize = 90;
 /// From so many lines on, what comes in is from the list.
 const LONG_LIST: usize = 200;
-const MOST_ITEMS: usize = KINDS.len() * PLANTS.len() * FORMS.len();
 /// The time from one event to the next: half a million of them are nearly two years.
 const MINUTES: i64 = 2;
 
-/// Numbers that look like chance, the same each time. Source: G. Steele, D. Lea, C. Flood, "Fast splittable
-/// pseudorandom number generators", 2014 (SplitMix64).
-pub struct Random(pub u64);
-
 impl Random {
-    /// A number below `end`.
-    pub fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) % end as u64) as usize
-    }
-
     /// True so many times in a hundred.
     fn in_hundred(&mut self, times: usize) -> bool {
         self.below(100) < times
@@ -131,10 +107,7 @@ impl Kind {
 
 /// The name of an item.
 pub fn name(item: usize) -> ItemName {
-    let kind = KINDS[item % KINDS.len()];
-    let plant = PLANTS[item / KINDS.len() % PLANTS.len()];
-    let form = FORMS[item / (KINDS.len() * PLANTS.len()) % FORMS.len()];
-    ItemName::new(&format!("{kind} {plant} {form}")).expect("a name")
+    ItemName::new(&made_up(item)).expect("a name")
 }
 
 /// So much of an item, each measured in its own way.
@@ -168,13 +141,13 @@ impl Kitchen {
     /// Goes on in the kitchen of a file.
     pub fn open(path: &Path, now: NaiveDateTime) -> Result<Self, Box<dyn Error>> {
         let stock = Stock::open(path)?;
-        let numbers = (0..MOST_ITEMS).map(|item| (name(item), item)).collect();
+        let numbers = (0..MOST).map(|item| (name(item), item)).collect();
         let mut kitchen = Self {
             now,
             random: Random(7),
             items: stock.names()?.len(),
             numbers,
-            lots: vec![0; MOST_ITEMS],
+            lots: vec![0; MOST],
             all_lots: 0,
             to_buy: VecDeque::new(),
             tags: stock.tags()?.iter().map(|tag| tag.number).collect(),
@@ -196,7 +169,7 @@ impl Kitchen {
     pub fn live(&mut self, at: usize, until: usize) -> Result<(), Box<dyn Error>> {
         let mut events = at;
         while events < until {
-            let mentioned = (events / EVENTS_FOR_AN_ITEM + 1).min(MOST_ITEMS);
+            let mentioned = (events / EVENTS_FOR_AN_ITEM + 1).min(MOST);
             self.items = self.items.max(mentioned);
             if events.is_multiple_of(1_000) {
                 let past = self.stock.expiring(self.now.date())?;

@@ -1,7 +1,8 @@
 //! What was understood of one utterance.
 
 use super::meaning::Command;
-use super::verdict::Verdict;
+use super::small_words::reads_like_talk;
+use super::verdict::{ACCEPT_WITH_DATE, Verdict};
 
 /// What was understood of one utterance.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +55,24 @@ impl Understanding {
         self.command
             .as_ref()
             .is_some_and(|c| c.confidence >= confidence)
+    }
+
+    /// Whether nothing is in doubt but that there is a thing of this name: nobody knows it, it is no talk, and all is as
+    /// the grammar has it, letter by letter. Of what was heard that is much; what was typed stands there.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon, Verdict};
+    /// let file = "language: en-US\nslots: [item]\nintents:\n  buy: buy <item>\n";
+    /// let grammar = Grammar::from_text("small.yaml", file).unwrap();
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let understood = grammar.understand(&["buy zhoug"], &Lexicon::default(), today);
+    /// assert_eq!(understood.verdict, Verdict::Ask);
+    /// assert!(understood.has_only_a_new_name());
+    /// ```
+    pub fn has_only_a_new_name(&self) -> bool {
+        let name = self.command.as_ref().and_then(Command::unknown_name);
+        name.is_some_and(|name| !reads_like_talk(name)) && self.agrees(ACCEPT_WITH_DATE)
     }
 
     /// The same, not to be acted on without a question.

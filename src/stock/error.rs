@@ -7,7 +7,7 @@ use rusqlite::ffi;
 use super::codes::Coded;
 use super::life::Change;
 use super::mark::Mark;
-use super::names::{ItemName, TagNumber};
+use super::names::{ItemName, Section, TagNumber};
 use super::pool::TagKind;
 
 /// A request that can't be carried out as things stand. Nothing was changed.
@@ -150,6 +150,15 @@ pub enum Refusal {
     /// The person isn't at the store.
     #[error("no trip is on")]
     NotOnTrip,
+    /// A section can't come before or after itself.
+    #[error("{section} and {section} are the same section")]
+    SameSection {
+        /// Which.
+        section: Section,
+    },
+    /// The order of the store is the usual one already.
+    #[error("the order of the store is the usual one")]
+    NoOwnOrder,
     /// Nothing of this name waits to be put away.
     #[error("no {item} waits to be put away")]
     NothingWaiting {

@@ -9,7 +9,8 @@ use super::amounts;
 use super::facts::Fact;
 use super::life::Change;
 use super::mark::Mark;
-use super::names::{Code, ItemName, Place, TagNumber};
+use super::names::{Code, ItemName, Place, Section, TagNumber};
+use super::sections::Comes;
 use crate::measure::{DateKind, DateNote, Quantity};
 
 /// The dates on a thing: at most one of each kind.
@@ -261,6 +262,15 @@ pub enum Event {
         /// What.
         item: ItemName,
     },
+    /// A section comes somewhere else in the person's store than it did so far.
+    SectionPlaced {
+        /// Which.
+        section: Section,
+        /// Where.
+        comes: Comes,
+    },
+    /// The order of the store is the usual one again.
+    StoreForgotten,
     /// The person goes shopping.
     TripBegun,
     /// The person is home again.
@@ -311,6 +321,13 @@ pub enum Event {
         #[serde(deserialize_with = "amounts::in_event")]
         quantity: Quantity,
     },
+    /// It was found out where a thing is of which that wasn't known.
+    Located {
+        /// What.
+        item: ItemName,
+        /// Where.
+        place: Place,
+    },
     /// It is known now what a thing is: it is what it was taken for.
     MadeSure {
         /// What.
@@ -360,6 +377,7 @@ impl Event {
             | Self::Stowed { item, .. }
             | Self::Dated { item, .. }
             | Self::Counted { item, .. }
+            | Self::Located { item, .. }
             | Self::MadeSure { item }
             | Self::PutBack { item }
             | Self::Renamed { name: item, .. } => Some(item),
@@ -371,6 +389,8 @@ impl Event {
             | Self::TagLost { .. }
             | Self::TagFound { .. }
             | Self::TagSpent { .. }
+            | Self::SectionPlaced { .. }
+            | Self::StoreForgotten
             | Self::TripBegun
             | Self::CameHome
             | Self::Undone { .. } => None,

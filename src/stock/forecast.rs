@@ -52,6 +52,8 @@ pub struct RunOut {
     pub likely: NaiveDate,
     /// The day after which there is hardly any left: measured, one time in eight.
     pub latest: NaiveDate,
+    /// How many days there are from one use to the next, about: one at least.
+    pub every: u64,
 }
 
 /// What is used a day, by Croston's method as it was published. `None` where nothing was used.
@@ -162,7 +164,10 @@ pub fn run_out(uses: &[Use], since: NaiveDate, today: NaiveDate, left: f64) -> O
         today.checked_add_days(days).unwrap_or(NaiveDate::MAX)
     };
     let likely = mean.round();
+    // The first interval isn't one between two uses: it may begin with the first of them.
+    let every = from_mean(&habit.intervals[1..]);
     Some(RunOut {
+        every: every.round().clamp(1.0, FARTHEST) as u64,
         earliest: at(gamma_quantile(mean, variance, -TENTH).floor().min(likely)),
         likely: at(likely),
         latest: at(gamma_quantile(mean, variance, TENTH).ceil().max(likely)),

@@ -1,13 +1,13 @@
-//! What wasn't known of a thing when it came in, and is said later: its date, or how much there is.
+//! What wasn't known of a thing when it came in, and is said later: its date, how much there is, or where.
 
 use rusqlite::{Connection, params};
 
 use super::error::Refusal;
 use super::ledger::Fault;
 use super::lots::{self, Lot};
-use super::names::ItemName;
+use super::names::{ItemName, Place};
 use super::outcome::Outcome;
-use super::{amounts, clocks};
+use super::{amounts, clocks, facts, items};
 use crate::measure::{DateKind, Quantity};
 use chrono::NaiveDate;
 
@@ -52,6 +52,35 @@ pub(super) fn count(
     let note = "UPDATE lot SET quantity = ?2 WHERE id = ?1";
     connection.execute(note, params![lot, quantity.to_string()])?;
     told(connection, item, lot)
+}
+
+/// Notes where all of an item is of which that wasn't known.
+pub(super) fn locate(
+    connection: &Connection,
+    item: &ItemName,
+    place: &Place,
+) -> Result<Outcome, Fault> {
+    let lots = lots::of_item(connection, item)?;
+    if lots.is_empty() {
+        return Err(Refusal::NoneLeft { item: item.clone() }.into());
+    }
+    let unknown = lots.into_iter().filter(|lot| lot.place.is_none());
+    let located: Vec<Lot> = unknown
+        .map(|lot| Lot {
+            place: Some(place.clone()),
+            ..lot
+        })
+        .collect();
+    if located.is_empty() {
+        return Err(Refusal::KnownAlready { item: item.clone() }.into());
+    }
+    for lot in &located {
+        let note = "UPDATE lot SET place = ?2 WHERE id = ?1";
+        connection.execute(note, params![lot.id, place.as_str()])?;
+    }
+    let id = items::find_or_make(connection, item)?;
+    facts::note_last_place(connection, id, place)?;
+    Ok(Outcome::Located { lots: located })
 }
 
 fn newest(lots: &[Lot]) -> Option<&Lot> {

@@ -28,9 +28,12 @@ use super::outcome::Outcome;
 use super::pace::{self, RunningOut};
 use super::pool::PoolTag;
 use super::schema::{self, Found};
+use super::sections::StoreOrder;
 use super::tags::{self, TemporaryTag};
 use super::trip::{self, LastTrip, Waiting};
-use super::{amounts, codes, facts, items, known, pool, put_back, spent, used};
+use super::{
+    amounts, codes, facts, items, known, pool, put_back, running_out, sections, spent, used,
+};
 use crate::measure::Quantity;
 
 /// The number of an event in the ledger.
@@ -189,6 +192,7 @@ impl Stock {
         self.pool()?;
         self.waiting()?;
         self.candidates()?;
+        self.store_order()?;
         Ok(())
     }
 
@@ -396,6 +400,40 @@ impl Stock {
         })
     }
 
+    /// The number of the last event that stands, that is, wasn't taken back.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// stock.record(Event::UsedUp { item: ItemName::new("oats").unwrap() }, now, Source::Typed).unwrap();
+    /// let oats = stock.last_standing().unwrap().unwrap();
+    /// assert!(stock.stands(oats).unwrap());
+    /// stock.undo(now, Source::Typed).unwrap();
+    /// assert!(!stock.stands(oats).unwrap());
+    /// ```
+    pub fn last_standing(&self) -> Result<Option<EventId>, StockError> {
+        self.ask(last)
+    }
+
+    /// Whether an event is in the ledger and wasn't taken back.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn stands(&self, id: EventId) -> Result<bool, StockError> {
+        self.ask(|c| {
+            let mut query = c.prepare_cached(
+                "SELECT 1 FROM event AS e WHERE id = ?1
+                    AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)",
+            )?;
+            query.exists([id])
+        })
+    }
+
     /// Why an item is on the list, and since when; `None` where it isn't on it, or that isn't known.
     ///
     /// # Errors
@@ -525,7 +563,7 @@ impl Stock {
         self.ask(|c| lots::in_place(c, place))
     }
 
-    /// The list, oldest line first.
+    /// The list, in the order of the store, and of one section the oldest line first.
     ///
     /// # Errors
     /// What the file says.
@@ -661,6 +699,28 @@ impl Stock {
         self.ask(list::wanted)
     }
 
+    /// The order of the store: the person's own, or the usual one.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Comes, Event, Section, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// assert!(stock.store_order().unwrap().is_cold_last());
+    /// let section = Section::new("dairy").unwrap();
+    /// let placed = Event::SectionPlaced { section: section.clone(), comes: Comes::First };
+    /// stock.record(placed, now, Source::Typed).unwrap();
+    /// let order = stock.store_order().unwrap();
+    /// assert!(order.is_own() && !order.is_cold_last());
+    /// assert_eq!(order.sections()[0], section);
+    /// ```
+    pub fn store_order(&self) -> Result<StoreOrder, StockError> {
+        self.ask(StoreOrder::of)
+    }
+
     /// Whether a trip to the store is on.
     ///
     /// # Errors
@@ -747,7 +807,7 @@ impl Stock {
     /// # Errors
     /// What the file says.
     pub fn running_out(&self, today: NaiveDate) -> Result<Vec<RunningOut>, StockError> {
-        self.ask(|c| pace::soon(c, today))
+        self.ask(|c| pace::within(c, pace::WEEK, today))
     }
 
     /// All that is in the house, with how it feels, its marks and places: what may be the thing in hand.
@@ -883,6 +943,11 @@ fn fill_reasons(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
     let Ok(mut again) = Stock::in_memory() else {
         return Ok(());
     };
+    // That version put nothing on the list by a forecast. The lines behind such a one would have other numbers.
+    again.connection.execute_batch(
+        "CREATE TEMP TRIGGER no_forecast BEFORE INSERT ON list_line WHEN NEW.why = 'running-out'
+         BEGIN SELECT RAISE (IGNORE); END",
+    )?;
     for (_, at, _, event) in events(transaction)? {
         // What an older version took, and this one wouldn't, leaves a line without its reason.
         let _ = again.record(event, at, Source::Typed);
@@ -975,12 +1040,15 @@ fn write(
     Ok(outcome)
 }
 
-/// What follows from a change of what is there: what fell below its keep level is put on the list, and it is reckoned
-/// again when it runs out.
+/// What follows from a change of what is there: what fell below its keep level is put on the list, it is reckoned again
+/// when it runs out, and what was used and runs out before the next trip is put on the list as well.
 fn follow(transaction: &Transaction<'_>, outcome: &mut Outcome, at: NaiveDateTime) -> Inner<()> {
     if let Some(item) = outcome.changed_lots_of().cloned() {
         let is_listed = low::list_if_low(transaction, &item, at)?;
         pace::look_ahead(transaction, &item, at.date())?;
+        if matches!(outcome, Outcome::Used { .. }) {
+            running_out::list_if_soon(transaction, &item, at)?;
+        }
         // What came in isn't enough: so it is on the list as before.
         if let (true, Outcome::CameIn { off_list, .. }) = (is_listed, outcome) {
             *off_list = false;
@@ -1042,6 +1110,8 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::Got { item } => trip::got(transaction, item, None),
         Event::GotInstead { item, instead } => trip::got(transaction, instead, Some(item)),
         Event::NoneThere { item } => trip::none_there(transaction, item),
+        Event::SectionPlaced { section, comes } => sections::place(transaction, section, comes),
+        Event::StoreForgotten => sections::forget(transaction),
         Event::TripBegun => trip::begin(transaction, at),
         Event::CameHome => trip::come_home(transaction, at),
         Event::Marked { item, mark } => trip::mark(transaction, item, mark),
@@ -1052,6 +1122,7 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         } => trip::stow(transaction, item, place, *unsure, at),
         Event::Dated { item, kind, date } => known::date(transaction, item, *kind, *date),
         Event::Counted { item, quantity } => known::count(transaction, item, quantity),
+        Event::Located { item, place } => known::locate(transaction, item, place),
         Event::MadeSure { item } => lots::make_sure(transaction, item),
         Event::PutBack { item } => put_back::put_back(transaction, item),
         Event::Described { item, fact } => facts::describe(transaction, item, fact),

@@ -8,7 +8,8 @@ use super::ledger::{Fault, parse_column, time_text};
 use super::lots::name_column;
 use super::names::{ItemName, OwnWords, Section};
 use super::outcome::Outcome;
-use super::{amounts, items, sections};
+use super::sections::StoreOrder;
+use super::{amounts, items, running_out};
 use crate::measure::Quantity;
 
 /// Why something is on the list.
@@ -20,14 +21,24 @@ pub enum Why {
     AskedFor,
     /// There is less of it than its keep level.
     BelowKeep,
+    /// By how it was used so far, it runs out before the next trip.
+    RunningOut,
 }
 
 impl Why {
+    const ALL: [Self; 4] = [
+        Self::UsedUp,
+        Self::AskedFor,
+        Self::BelowKeep,
+        Self::RunningOut,
+    ];
+
     fn name(self) -> &'static str {
         match self {
             Self::UsedUp => "used-up",
             Self::AskedFor => "asked-for",
             Self::BelowKeep => "below-keep",
+            Self::RunningOut => "running-out",
         }
     }
 }
@@ -73,16 +84,18 @@ fn read(row: &Row<'_>) -> rusqlite::Result<ListLine> {
 
 /// In the order of the store, and of one section the oldest line first.
 fn in_order(
+    connection: &Connection,
     lines: impl Iterator<Item = rusqlite::Result<ListLine>>,
 ) -> rusqlite::Result<Vec<ListLine>> {
     let mut lines = lines.collect::<rusqlite::Result<Vec<_>>>()?;
-    lines.sort_by_key(|line| sections::rank(line.section.as_ref()));
+    let store = StoreOrder::of(connection)?;
+    lines.sort_by_key(|line| store.rank(line.section.as_ref()));
     Ok(lines)
 }
 
 pub(super) fn lines(connection: &Connection) -> rusqlite::Result<Vec<ListLine>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} ORDER BY list_line.id"))?;
-    in_order(query.query_map([], read)?)
+    in_order(connection, query.query_map([], read)?)
 }
 
 /// What is still to be looked for: on a trip, not what the store had none of.
@@ -91,7 +104,7 @@ pub(super) fn wanted(connection: &Connection) -> rusqlite::Result<Vec<ListLine>>
         "{COLUMNS} WHERE missing IS NULL
             OR missing NOT IN (SELECT id FROM trip WHERE home IS NULL) ORDER BY list_line.id"
     ))?;
-    in_order(query.query_map([], read)?)
+    in_order(connection, query.query_map([], read)?)
 }
 
 /// The line of an item.
@@ -155,17 +168,22 @@ pub(super) fn why(
     let found = query.query_row([item.as_str()], |row| {
         let why: String = row.get(0)?;
         let since: String = row.get(1)?;
-        let why = [Why::UsedUp, Why::AskedFor, Why::BelowKeep]
-            .into_iter()
-            .find(|known| known.name() == why);
+        let why = Why::ALL.into_iter().find(|known| known.name() == why);
         Ok(why.map(|why| Ok((why, parse_column(1, &since)?))))
     });
     found.optional()?.flatten().transpose()
 }
 
+/// How many lines are there for a reason.
+pub(super) fn count_of(connection: &Connection, why: Why) -> rusqlite::Result<usize> {
+    let count = "SELECT count(*) FROM list_line WHERE why = ?1";
+    let count: i64 = connection.query_row(count, [why.name()], |row| row.get(0))?;
+    Ok(count as usize)
+}
+
 pub(super) fn remove(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
     let removed = match items::find(connection, item)? {
-        Some(id) => delete(connection, id)?,
+        Some(id) => take_off(connection, id)?,
         None => false,
     };
     if !removed {
@@ -178,6 +196,15 @@ pub(super) fn remove(connection: &Connection, item: &ItemName) -> Result<Outcome
         item: item.clone(),
         left: left as usize,
     })
+}
+
+/// Takes a line off because the person said so: the forecast doesn't put it back for now. Says whether there was one.
+pub(super) fn take_off(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
+    let was_there = delete(connection, item)?;
+    if was_there {
+        running_out::keep_off(connection, item)?;
+    }
+    Ok(was_there)
 }
 
 /// Takes a line off the list. Says whether there was one.

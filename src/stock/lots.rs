@@ -10,7 +10,7 @@ use super::list::{self, Why};
 use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, clocks, facts, items, pool, used};
+use super::{amounts, clocks, facts, items, pool, running_out, used};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -207,6 +207,7 @@ pub(super) fn put_in(
     // What has come in needn't be bought any more.
     pool::heed(connection, id)?;
     let off_list = list::delete(connection, id)?;
+    running_out::allow_again(connection, id)?;
     Ok(Outcome::CameIn {
         lot,
         freed: None,

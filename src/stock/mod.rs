@@ -33,6 +33,7 @@ mod outcome;
 mod pace;
 mod pool;
 mod put_back;
+mod running_out;
 mod schema;
 mod sections;
 mod spent;
@@ -65,5 +66,6 @@ pub use names::{Allergen, Code, ItemName, NotAName, OwnWords, Place, Section, Ta
 pub use outcome::Outcome;
 pub use pace::RunningOut;
 pub use pool::{PoolTag, TagKind, TagState};
+pub use sections::{Comes, StoreOrder};
 pub use tags::TemporaryTag;
 pub use trip::{LastTrip, Waiting};

@@ -5,7 +5,8 @@ use super::facts::{Fact, Facts};
 use super::life::Change;
 use super::lots::Lot;
 use super::mark::Mark;
-use super::names::{ItemName, TagNumber};
+use super::names::{ItemName, Section, TagNumber};
+use super::sections::Comes;
 use super::tags::TemporaryTag;
 use crate::measure::Quantity;
 
@@ -107,7 +108,12 @@ pub enum Outcome {
         tag: TagNumber,
     },
     /// Temporary tags are taken along.
-    TagsTaken(Vec<TagNumber>),
+    TagsTaken {
+        /// Which.
+        tags: Vec<TagNumber>,
+        /// Whether the row that was said is longer than is taken in one go.
+        is_cut: bool,
+    },
     /// A tag is lost.
     TagLost {
         /// Which.
@@ -128,10 +134,23 @@ pub enum Outcome {
         /// Whether it was on the list before.
         was_listed: bool,
     },
+    /// A section comes somewhere else.
+    SectionPlaced {
+        /// Which.
+        section: Section,
+        /// Where.
+        comes: Comes,
+        /// Whether something that is kept cold comes before something that isn't, from now on.
+        cold_is_early_now: bool,
+    },
+    /// The order of the store is the usual one.
+    StoreForgotten,
     /// The person goes shopping.
     TripBegun {
         /// Lines on the list.
         lines: usize,
+        /// How many of them are there because they are likely to run out.
+        running_out: usize,
         /// The reminder tags that are worn.
         worn: Vec<(TagNumber, ItemName)>,
     },
@@ -175,6 +194,11 @@ pub enum Outcome {
     LotTold {
         /// As it is kept now.
         lot: Lot,
+    },
+    /// It is known now where a thing is.
+    Located {
+        /// The lots of which that wasn't known, as they are kept now.
+        lots: Vec<Lot>,
     },
     /// It is known now what a thing is.
     MadeSure {

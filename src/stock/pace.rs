@@ -39,12 +39,16 @@ pub(super) fn look_ahead(
 }
 
 /// How far ahead it is told that something runs out.
-const AHEAD: Days = Days::new(7);
+pub(super) const WEEK: Days = Days::new(7);
 
-/// What is likely to run out within a week, by name. Each is reckoned again for today: of what wasn't used for long,
-/// nothing is told.
-pub(super) fn soon(connection: &Connection, today: NaiveDate) -> rusqlite::Result<Vec<RunningOut>> {
-    let last = today.checked_add_days(AHEAD).unwrap_or(today).to_string();
+/// What is likely to run out within so many days, by name. Each is reckoned again for today: of what wasn't used for
+/// long, nothing is told.
+pub(super) fn within(
+    connection: &Connection,
+    ahead: Days,
+    today: NaiveDate,
+) -> rusqlite::Result<Vec<RunningOut>> {
+    let last = today.checked_add_days(ahead).unwrap_or(today).to_string();
     let mut query = connection.prepare_cached(
         "SELECT name FROM pace JOIN item ON item.id = pace.item WHERE likely <= ?1 ORDER BY name",
     )?;

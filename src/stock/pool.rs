@@ -205,8 +205,7 @@ pub(super) fn worn(connection: &Connection) -> rusqlite::Result<Vec<(TagNumber, 
 
 /// What a reminder is for is bought. Says whether one was worn.
 pub(super) fn heed(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE kind = 'reminder' AND item = ?1";
-    Ok(connection.execute(free, [item])? > 0)
+    set_free(connection, "kind = 'reminder' AND item = ?1", item)
 }
 
 /// Temporary tags are taken along; these are given out first.
@@ -240,10 +239,15 @@ pub(super) fn take_along(
     if taken.is_empty() {
         return Err(Refusal::NoneToTake { first, last }.into());
     }
-    Ok(Outcome::TagsTaken(taken))
+    let asked = (last.0 - first.0) as usize;
+    Ok(Outcome::TagsTaken {
+        tags: taken,
+        is_cut: asked >= MOST_IN_HAND,
+    })
 }
 
-/// At most so many tags are taken along in one go.
+/// At most so many tags are taken along in one go. A pouch holds more than anybody tags on a trip; and a number that was
+/// misheard ("to five thousand") would fill the pool with tags that nobody has. Who does have more says it twice.
 const MOST_IN_HAND: usize = 50;
 
 /// Tags that weren't needed are free again once the person is home.
@@ -303,16 +307,24 @@ pub(super) fn come_off(connection: &Connection, lot: i64) -> rusqlite::Result<()
 
 /// A tag is read, and free again.
 pub(super) fn free(connection: &Connection, number: TagNumber) -> rusqlite::Result<()> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE number = ?1";
-    connection.execute(free, [number.0])?;
+    set_free(connection, "number = ?1", number.0.into())?;
     Ok(())
 }
 
 /// The spent tags of an item are read, and free again.
 pub(super) fn free_spent(connection: &Connection, item: i64) -> rusqlite::Result<()> {
-    let free = "UPDATE pool SET state = 'free', item = NULL WHERE item = ?1 AND state = 'spent'";
-    connection.execute(free, [item])?;
+    set_free(connection, "item = ?1 AND state = 'spent'", item)?;
     Ok(())
+}
+
+/// Frees the tags of which a condition holds; its one value is a number or an item. Says whether there was one.
+fn set_free(
+    connection: &Connection,
+    condition: &'static str,
+    value: i64,
+) -> rusqlite::Result<bool> {
+    let free = format!("UPDATE pool SET state = 'free', item = NULL WHERE {condition}");
+    Ok(connection.execute(&free, [value])? > 0)
 }
 
 /// The lot that a kitchen tag is on.

@@ -12,7 +12,7 @@ use rusqlite::{Connection, OptionalExtension, params, params_from_iter};
 use super::clocks;
 use super::error::Refusal;
 use super::event::Event;
-use super::ledger::{Fault, parse_column, parse_json, time_text, unreadable};
+use super::ledger::{EventId, Fault, parse_column, parse_json, time_text, unreadable};
 use super::lots;
 use super::names::ItemName;
 use super::outcome::Outcome;
@@ -21,23 +21,7 @@ use super::outcome::Outcome;
 /// last change of all; and so this is an event of its own.
 pub(super) fn put_back(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
     let refuse = || Refusal::NothingToPutBack { item: item.clone() };
-    let mut query = connection.prepare_cached(
-        // The expression is the index's. By itself, SQLite goes back through all events until it finds one of the item.
-        "SELECT body, at, changes FROM event AS e INDEXED BY event_of_item
-         WHERE CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END = ?1
-             AND undoes IS NULL AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
-         ORDER BY id DESC LIMIT 1",
-    )?;
-    let last = query.query_row([item.as_str()], |row| {
-        let (body, at): (String, String) = (row.get(0)?, row.get(1)?);
-        let at: NaiveDateTime = parse_column(1, &at)?;
-        Ok((
-            parse_json::<Event>(0, &body)?,
-            at,
-            row.get::<_, Vec<u8>>(2)?,
-        ))
-    });
-    let Some((event, at, changes)) = last.optional()? else {
+    let Some(Last { event, at, changes }) = last_of(connection, item)? else {
         return Err(refuse().into());
     };
     if !is_gone(&event) {
@@ -56,6 +40,61 @@ pub(super) fn put_back(connection: &Connection, item: &ItemName) -> Result<Outco
         item: item.clone(),
         lots: lots::of_item(connection, item)?,
     })
+}
+
+/// The last event of an item that stands.
+struct Last {
+    event: Event,
+    at: NaiveDateTime,
+    changes: Vec<u8>,
+}
+
+/// What happened last to an item, also while it was called something else: that it got another name isn't anything that
+/// was done with it.
+fn last_of(connection: &Connection, item: &ItemName) -> rusqlite::Result<Option<Last>> {
+    let (mut name, mut before) = (item.to_string(), EventId::MAX);
+    loop {
+        let named = name_given(connection, &name, before)?;
+        let since = named.as_ref().map_or(0, |(id, _)| *id);
+        // The expression is the index's. By itself, SQLite goes back through all events until it finds one of the item.
+        let mut query = connection.prepare_cached(
+            "SELECT body, at, changes FROM event AS e INDEXED BY event_of_item
+             WHERE CASE WHEN json_valid(body) THEN coalesce(body ->> 'item', body -> 'what' ->> 'item') END = ?1
+                 AND id > ?2 AND id < ?3
+                 AND undoes IS NULL AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
+             ORDER BY id DESC LIMIT 1",
+        )?;
+        let last = query.query_row(params![name, since, before], |row| {
+            let (body, at): (String, String) = (row.get(0)?, row.get(1)?);
+            Ok(Last {
+                event: parse_json(0, &body)?,
+                at: parse_column(1, &at)?,
+                changes: row.get(2)?,
+            })
+        });
+        match (last.optional()?, named) {
+            (None, Some((id, old))) => (name, before) = (old, id),
+            (last, _) => return Ok(last),
+        }
+    }
+}
+
+/// When an item was last given a name that it has, before an event, and what it was called until then.
+fn name_given(
+    connection: &Connection,
+    name: &str,
+    before: EventId,
+) -> rusqlite::Result<Option<(EventId, String)>> {
+    let mut query = connection.prepare_cached(
+        "SELECT id, body ->> 'item' FROM event AS e INDEXED BY event_of_new_name
+         WHERE CASE WHEN json_valid(body) THEN body ->> 'name' END = ?1
+             AND CASE WHEN json_valid(body) THEN body ->> 'name' END IS NOT NULL
+             AND body ->> 'event' = 'renamed' AND id < ?2
+             AND NOT EXISTS (SELECT 1 FROM event WHERE undoes = e.id)
+         ORDER BY id DESC LIMIT 1",
+    )?;
+    let given = query.query_row(params![name, before], |row| Ok((row.get(0)?, row.get(1)?)));
+    given.optional()
 }
 
 fn is_gone(event: &Event) -> bool {

@@ -158,15 +158,25 @@ ALTER TABLE tag ADD COLUMN mark TEXT;
 ALTER TABLE list_line ADD COLUMN missing INTEGER; -- the trip on which the store had none of it
 ";
 
-/// By which day the published time of what was opened or thawed ends. Of an older file's lots it is known once something
-/// more is told of their item.
+/// By which day the published time of what was opened or thawed ends (of an older file's lots it is known once something
+/// more is told of their item); what the person took off the list; the order of their store; and where things got their
+/// names.
 const STEP_5: &str = "
 ALTER TABLE lot ADD COLUMN guide TEXT;  -- the day; absent where nothing is published, or the use-by date comes first
 CREATE INDEX lot_by_guide ON lot (guide) WHERE guide IS NOT NULL;
+CREATE TABLE kept_off (                 -- what the forecast doesn't put on the list for now: the person took it off
+    item INTEGER PRIMARY KEY REFERENCES item (id)
+) STRICT;
+CREATE TABLE store (                    -- the person's own order of the store; empty where it is the usual one
+    section TEXT PRIMARY KEY,
+    place   INTEGER NOT NULL            -- from the first to the last to go to
+) STRICT;
+CREATE INDEX event_of_new_name ON event (CASE WHEN json_valid(body) THEN body ->> 'name' END)
+    WHERE CASE WHEN json_valid(body) THEN body ->> 'name' END IS NOT NULL;
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.
-pub(super) const DERIVED: [&str; 16] = [
+pub(super) const DERIVED: [&str; 18] = [
     "item",
     "permission",
     "heard_as",
@@ -183,6 +193,8 @@ pub(super) const DERIVED: [&str; 16] = [
     "basket",
     "used",
     "pace",
+    "kept_off",
+    "store",
 ];
 
 /// The version from which on the list has its reasons.

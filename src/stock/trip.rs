@@ -1,17 +1,17 @@
 //! The trip to the store: what is bought on it, and what waits to be put away.
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, params};
 
 use super::error::Refusal;
 use super::event::Dates;
 use super::ledger::{Fault, parse_column, time_text};
-use super::list;
+use super::list::{self, Why};
 use super::lots::{self, name_column};
 use super::mark::Mark;
 use super::names::{ItemName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{items, pool, tags};
+use super::{items, pool, running_out, tags};
 use crate::measure::Quantity;
 
 /// A thing that has no place yet: on its way home, or waiting to be put away.
@@ -42,10 +42,23 @@ pub(super) fn begin(connection: &Connection, at: NaiveDateTime) -> Result<Outcom
     }
     let begin = "INSERT INTO trip (began) VALUES (?1)";
     connection.execute(begin, [time_text(at)])?;
+    running_out::list_all(connection, at)?;
     Ok(Outcome::TripBegun {
         lines: list::lines(connection)?.len(),
+        running_out: list::count_of(connection, Why::RunningOut)?,
         worn: pool::worn(connection)?,
     })
+}
+
+/// The days on which the last trips began, so many at most, the newest first.
+pub(super) fn days(connection: &Connection, at_most: u32) -> rusqlite::Result<Vec<NaiveDate>> {
+    let mut query =
+        connection.prepare_cached("SELECT began FROM trip ORDER BY id DESC LIMIT ?1")?;
+    let days = query.query_map([at_most], |row| {
+        let began: String = row.get(0)?;
+        Ok(parse_column::<NaiveDateTime>(0, &began)?.date())
+    })?;
+    days.collect()
 }
 
 pub(super) fn come_home(connection: &Connection, at: NaiveDateTime) -> Result<Outcome, Fault> {
@@ -53,6 +66,7 @@ pub(super) fn come_home(connection: &Connection, at: NaiveDateTime) -> Result<Ou
     let home = "UPDATE trip SET home = ?2 WHERE id = ?1";
     connection.execute(home, params![trip, time_text(at)])?;
     pool::lay_down(connection)?;
+    running_out::allow_all_again(connection)?;
     Ok(Outcome::CameHome {
         waiting: waiting(connection)?.len(),
         still_listed: list::lines(connection)?.len(),
@@ -157,7 +171,7 @@ fn buy_at_home(
     if item != listed
         && let Some(id) = items::find(connection, item)?
     {
-        list::delete(connection, id)?;
+        list::take_off(connection, id)?;
         pool::heed(connection, id)?;
     }
     let worn = match items::find(connection, listed)? {

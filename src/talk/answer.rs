@@ -34,7 +34,7 @@ pub(super) struct Answer {
     /// What is to be done beside the reply.
     pub effect: Option<Effect>,
     /// What is said behind the reply unless the person wants brief ones.
-    pub extra: &'static str,
+    pub extra: String,
     /// An item that the kitchen knows from now on.
     pub mentioned: Option<ItemName>,
     /// The reply is this question.
@@ -155,7 +155,12 @@ pub(super) fn answer(
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
             let listed = stock.is_listed(item)?;
-            return Ok(Answer::say(wording::why(item, why, listed, today)));
+            let run_out = match why {
+                Some((Why::RunningOut, _)) => stock.run_out(item, today)?,
+                _ => None,
+            };
+            let why = wording::why(item, why, run_out.as_ref(), listed, today);
+            return Ok(Answer::say(why));
         }
         Request::HasAllergen(item, allergen) => {
             let contains = stock.facts(item)?.contains(allergen);
@@ -166,6 +171,10 @@ pub(super) fn answer(
         Request::WhatHas(allergen) => {
             let known = stock.allergen(allergen)?;
             return Ok(Answer::read(wording_facts::what_has(allergen, &known)));
+        }
+        Request::StoreOrder => {
+            let order = stock.store_order()?;
+            return Ok(Answer::say(wording_round::store_order(&order)));
         }
         Request::WhatFeels(feel, mark) => return what_feels(stock, *feel, *mark),
         Request::TagPool => return Ok(Answer::say(wording_facts::pool(&stock.pool()?))),
@@ -239,6 +248,11 @@ pub(super) fn answer(
             item: item.clone(),
             fact: fact.clone(),
         },
+        Request::PlaceSection(section, comes) => Event::SectionPlaced {
+            section: section.clone(),
+            comes: comes.clone(),
+        },
+        Request::ForgetStore => Event::StoreForgotten,
         Request::Mark(item, mark) => Event::Marked {
             item: item.clone(),
             mark: *mark,
@@ -257,6 +271,10 @@ pub(super) fn answer(
         },
         Request::LoseTag(tag) => Event::TagLost { tag: *tag },
         Request::FindTag(tag) => Event::TagFound { tag: *tag },
+        Request::Locate(item, place) => match locate(stock, item, place, today)? {
+            Ok(event) => event,
+            Err(reply) => return Ok(Answer::say(reply)),
+        },
         Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
         Request::Date(goods) => match goods.date.map(|reading| reading.note) {
             Some(DateNote {
@@ -342,16 +360,66 @@ pub(super) fn answer(
         outcome => wording::outcome(outcome, today),
     };
     reply.push_str(&alike_now(stock, &outcome)?);
-    let mut extra = "";
-    if let Some(item) = item.as_ref().filter(|_| !was_listed)
-        && matches!(stock.why_listed(item)?, Some((Why::BelowKeep, _)))
-    {
-        extra = wording::BELOW_KEEP;
+    let mut extra = String::new();
+    if let Some(item) = item.as_ref().filter(|_| !was_listed) {
+        match stock.why_listed(item)? {
+            Some((Why::BelowKeep, _)) => extra = wording::BELOW_KEEP.to_owned(),
+            Some((Why::RunningOut, _)) => {
+                let run_out = stock.run_out(item, today)?;
+                let said = run_out.map(|when| wording::running_out(when.likely, today));
+                extra = said.unwrap_or_default();
+            }
+            _ => {}
+        }
     }
     Ok(Answer {
         extra,
         ..changed(reply, item)
     })
+}
+
+/// "The eggs are in the fridge": what wasn't known of them, or else where they were moved to. What is on its way is put
+/// away by that. The inner error is a reply: of what is there and elsewhere as well, nobody knows which is meant.
+fn locate(
+    stock: &Stock,
+    item: &ItemName,
+    place: &Place,
+    today: NaiveDate,
+) -> Result<Result<Event, String>, StockError> {
+    let lots = stock.lots(item)?;
+    let (item, place) = (item.clone(), place.clone());
+    if lots.iter().any(|lot| lot.place.is_none()) {
+        return Ok(Ok(Event::Located { item, place }));
+    }
+    if stock.waiting()?.iter().any(|thing| thing.item == item) {
+        let tags = tags_of(stock, &item)?;
+        if tags.is_empty() {
+            let unsure = false;
+            return Ok(Ok(Event::Stowed {
+                item,
+                place,
+                unsure,
+            }));
+        }
+        return put_away(stock, &Which::Item(item), &place);
+    }
+    if lots.is_empty() {
+        return Err(StockError::Refused(Refusal::NoneLeft { item }));
+    }
+    if lots.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+        return Ok(Err(where_is(stock, &item)?.reply));
+    }
+    Ok(Ok(Event::Changed {
+        item,
+        how: if place.is_freezer() {
+            Change::Frozen
+        } else {
+            Change::Moved
+        },
+        quantity: None,
+        place: Some(place),
+        on: today,
+    }))
 }
 
 /// A tag that is no temporary one in use.
@@ -395,6 +463,7 @@ fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, StockError> {
         // What was only opened stands where it stood.
         Outcome::Changed { how, changed, .. } if *how != Change::Opened => changed.clone(),
         Outcome::PutBack { lots, .. } => lots.clone(),
+        Outcome::Located { lots } => lots.clone(),
         Outcome::Described {
             item,
             fact: Fact::Feel(_) | Fact::Kind(ItemKind::Medicine),

@@ -8,7 +8,7 @@ use super::steps::Step;
 use crate::grammar::{CALLED, Command, Value};
 use crate::measure::{DateDoubt, DateKind, DateReading, Quantity, Share, read_quantity};
 use crate::stock::{
-    Allergen, Change, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
+    Allergen, Change, Comes, Dates, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
     TagNumber,
 };
 
@@ -101,6 +101,12 @@ pub enum Request {
     Why(ItemName),
     /// "The oats are in the cereal section."
     Describe(ItemName, Fact),
+    /// "In my store, dairy comes before produce."
+    PlaceSection(Section, Comes),
+    /// "What is the order of my store?"
+    StoreOrder,
+    /// "Forget the order of my store."
+    ForgetStore,
     /// "Do the cookies have peanuts?"
     HasAllergen(ItemName, Allergen),
     /// "What has peanuts in it?"
@@ -170,6 +176,8 @@ pub enum Request {
     Date(Goods),
     /// "There are six eggs left."
     Count(ItemName, Quantity),
+    /// "The eggs are in the fridge."
+    Locate(ItemName, Place),
     /// "I'm sure of the corn."
     MadeSure(ItemName),
     /// "What is not yet known?"
@@ -442,6 +450,7 @@ impl Request {
             | NoneThere(Some(item))
             | Instead { instead: item, .. }
             | Count(item, _)
+            | Locate(item, _)
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)
@@ -618,6 +627,11 @@ impl Request {
                 let section = slots.named("section", Section::new)?;
                 Self::Describe(slots.item()?, Fact::Section(section))
             }
+            "store-note" => {
+                Self::PlaceSection(slots.named("section", Section::new)?, slots.comes()?)
+            }
+            "store-read" => Self::StoreOrder,
+            "store-forget" => Self::ForgetStore,
             "place-note" => {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::Describe(slots.item()?, Fact::Place(place))
@@ -688,6 +702,10 @@ impl Request {
             "cant-tell" => Self::CantTell,
             "date-note" => Self::Date(slots.goods()?),
             "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
+            "is-there" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Locate(slots.item()?, place)
+            }
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,
@@ -784,6 +802,17 @@ impl Slots<'_> {
     ) -> Result<T, Unclear> {
         let words = self.words(slot).and_then(|words| make(words).ok());
         words.ok_or(Unclear::Missing(slot))
+    }
+
+    fn comes(&self) -> Result<Comes, Unclear> {
+        let beside = || self.named("beside", Section::new);
+        match (self.words("comes"), self.words("side")) {
+            (Some("first"), _) => Ok(Comes::First),
+            (Some("last"), _) => Ok(Comes::Last),
+            (_, Some("before")) => Ok(Comes::Before(beside()?)),
+            (_, Some("after")) => Ok(Comes::After(beside()?)),
+            _ => Err(Unclear::Missing("place")),
+        }
     }
 
     fn kind(&self) -> Result<ItemKind, Unclear> {

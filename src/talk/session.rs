@@ -395,7 +395,7 @@ impl Session {
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         let mut reply = answer.reply;
         if self.settings.speech.replies == Replies::Full {
-            reply.push_str(answer.extra);
+            reply.push_str(&answer.extra);
         }
         if !answer.repeated {
             self.last_reply = Some(reply.clone());
@@ -467,6 +467,10 @@ impl Session {
             understanding.verdict = Verdict::Ask;
             let words = wording::ask_whether_one(name);
             return Ok(self.ask(Question::did_you_mean(request), words));
+        }
+        // What was typed wasn't misheard. Where the thing must be there, that it isn't was told before.
+        if source == Source::Typed && understanding.has_only_a_new_name() {
+            understanding.verdict = Verdict::Accept;
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
         Ok(match (open, request) {
@@ -670,6 +674,16 @@ impl Session {
                 Ok(self.ask(Question::WasItThere { item, place }, words))
             }
         }
+    }
+
+    /// Whether there is none of an item, as far as anybody said.
+    fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
+        let waits = self
+            .stock
+            .waiting()?
+            .iter()
+            .any(|thing| thing.item == *item);
+        Ok(!waits && self.stock.lots(item)?.is_empty())
     }
 
     /// The question where a date would take the place of another one.
@@ -984,6 +998,11 @@ impl Session {
             Request::PutSomewhere(item, place) => {
                 return self.put_somewhere(item, place, now, source);
             }
+            Request::Locate(ref item, ref place) if self.is_nowhere(item)? => {
+                let words = wording::ask_whether_to_add(item, place);
+                let request = Request::new_at(item.clone(), place.clone());
+                return Ok(self.ask(Question::did_you_mean(request), words));
+            }
             // A "don't" that wasn't heard would turn it round.
             Request::KeepSounds(true) if !is_settled => {
                 let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
@@ -1149,6 +1168,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool
+            | Request::StoreOrder
             | Request::SpentTags
             | Request::NextLine
             | Request::Wanted

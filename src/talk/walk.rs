@@ -9,7 +9,9 @@ use super::answer::{Answer, changed};
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::{wording, wording_round};
-use crate::stock::{Code, Coded, Event, ItemName, Outcome, Source, Stock, StockError};
+use crate::stock::{
+    Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError,
+};
 
 /// Where the talk is, if it is on a walk.
 #[derive(Debug, Default)]
@@ -17,8 +19,8 @@ pub(super) enum Walk {
     /// On none.
     #[default]
     None,
-    /// Spent tags are read: these were, so far.
-    Spent(Vec<ItemName>),
+    /// Spent tags are read: these were, so far, each by the event that it was. One that is taken back wasn't read.
+    Spent(Vec<(EventId, ItemName)>),
     /// At the store.
     Store(Store),
     /// Things get their places.
@@ -72,9 +74,7 @@ impl Walk {
                     *self = Self::of(stock)?;
                 }
             }
-            Self::Spent(read) => {
-                read.pop();
-            }
+            Self::Spent(_) => {}
             Self::Code { before, .. } => before.look_again(stock)?,
         }
         Ok(())
@@ -173,6 +173,9 @@ impl Walk {
                 let before = wording_round::to_put_away(waiting);
                 self.away(|away| away.next_thing(before, here))?
             }
+            Request::Locate(item, place) if self.is_in_hand(item) => {
+                self.away(|away| away.there(Some(place), here))?
+            }
             Request::There(place) => self.away(|away| away.there(place.as_ref(), here))?,
             Request::InHand(held) => self.away(|away| away.hold(held, here))?,
             Request::ByTag(tag) => self.away(|away| away.tag(*tag, here))?,
@@ -245,7 +248,8 @@ impl Walk {
         };
         let (reply, item) = wording_round::spent(&outcome);
         if let (Self::Spent(read), Some(item)) = (self, item.clone()) {
-            read.push(item);
+            let event = here.stock.last_standing()?;
+            read.extend(event.map(|event| (event, item)));
         }
         Ok(changed(reply, item))
     }
@@ -298,6 +302,10 @@ impl Walk {
         Ok(changed(reply, item))
     }
 
+    fn is_in_hand(&self, item: &ItemName) -> bool {
+        matches!(self, Self::Away(away) if away.holds(item))
+    }
+
     /// Does something while things are put away. Where nothing is left to do then, the walk is over.
     fn away(
         &mut self,
@@ -315,7 +323,15 @@ impl Walk {
 
     fn end(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
         let reply = match std::mem::take(self) {
-            Self::Spent(read) => wording_round::spent_done(&read, here.stock.list()?.len()),
+            Self::Spent(read) => {
+                let mut standing = Vec::new();
+                for (event, item) in read {
+                    if here.stock.stands(event)? {
+                        standing.push(item);
+                    }
+                }
+                wording_round::spent_done(&standing, here.stock.list()?.len())
+            }
             Self::Away(_) => wording_round::put_away_done(here.stock.waiting()?.len()),
             other => {
                 *self = other;

@@ -43,6 +43,11 @@ pub(super) struct Away {
 }
 
 impl Away {
+    /// Whether this is what is in hand.
+    pub fn holds(&self, item: &ItemName) -> bool {
+        matches!(&self.hand, Hand::Holds(thing) if thing.item == *item)
+    }
+
     /// Whether nothing more can be said here: nothing is in hand, and nothing may get a tag.
     pub fn is_over(&self) -> bool {
         matches!(self.hand, Hand::Empty) && self.placed.is_none()

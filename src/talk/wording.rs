@@ -209,6 +209,11 @@ pub(super) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
     format!("Is that the {item} from the {there}? Yes or no.")
 }
 
+/// Whether what is said to be somewhere is to be noted, where none was known of.
+pub(super) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {
+    format!("No {item} was noted. Note it now, {place}? Yes or no.")
+}
+
 /// The kitchen has never heard of it.
 pub(super) fn unknown(name: &str) -> String {
     format!("I know no {name}.")
@@ -224,6 +229,19 @@ pub(super) fn ask_whether_to_note(name: &str) -> String {
 
 /// Behind what was done, where less is left than is to be kept.
 pub(super) const BELOW_KEEP: &str = " Less than you keep: on the list.";
+
+/// Behind what was done, where what is left is likely to run out before the next trip.
+pub(super) fn running_out(likely: NaiveDate, today: NaiveDate) -> String {
+    format!(" Likely to run out {}: on the list.", around(likely, today))
+}
+
+/// "Around Friday", but "today".
+fn around(day: NaiveDate, today: NaiveDate) -> String {
+    match say_date(day, today) {
+        day if day == "today" || day == "tomorrow" => day,
+        day => format!("around {day}"),
+    }
+}
 
 /// "Half of it", and nothing was spoken of.
 pub(super) const OF_WHAT: &str = "Of what? Say it again with its name.";
@@ -285,6 +303,10 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         ),
         Refusal::OnTrip => "You're on a trip already. Say: I'm home, or next.".to_owned(),
         Refusal::NotOnTrip => "No trip is on. Nothing changed.".to_owned(),
+        Refusal::SameSection { section } => {
+            format!("That is {section} twice. Nothing changed. Say before or after what.")
+        }
+        Refusal::NoOwnOrder => "The order is the usual one already.".to_owned(),
         Refusal::NothingWaiting { item } => {
             format!("No {item} waits to be put away. Nothing changed.")
         }
@@ -385,10 +407,16 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             wording_facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
         }
         Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
-        Outcome::TagsTaken(tags) => match tags.as_slice() {
-            [one] => format!("Tag {one} taken along."),
-            several => format!("{} tags taken along.", several.len()),
-        },
+        Outcome::TagsTaken { tags, is_cut } => {
+            let taken = match tags.as_slice() {
+                [one] => format!("Tag {one} taken along."),
+                several => format!("{} tags taken along.", several.len()),
+            };
+            match tags.last().filter(|_| *is_cut) {
+                Some(last) => format!("{taken} Up to tag {last}; for more, say the next ones."),
+                None => taken,
+            }
+        }
         Outcome::TagLost {
             tag,
             was_on: Some(item),
@@ -396,7 +424,17 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
         Outcome::TagFound(tag) => format!("Tag {tag}: free."),
         Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
-        Outcome::TripBegun { lines, worn } => wording_round::trip_begun(*lines, worn.len()),
+        Outcome::SectionPlaced {
+            section,
+            comes,
+            cold_is_early_now,
+        } => wording_round::section_placed(section, comes, *cold_is_early_now),
+        Outcome::StoreForgotten => wording_round::STORE_FORGOTTEN.to_owned(),
+        Outcome::TripBegun {
+            lines,
+            running_out,
+            worn,
+        } => wording_round::trip_begun(*lines, *running_out, worn.len()),
         Outcome::CameHome {
             waiting,
             still_listed,
@@ -415,6 +453,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         ),
         Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
+        Outcome::Located { lots } => located(lots),
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
         Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
@@ -847,6 +886,18 @@ fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
     format!("{}: {}", capital(lot.item.as_str()), facts.join(", "))
 }
 
+/// "Eggs: 6, fridge."
+fn located(lots: &[Lot]) -> String {
+    let item = lots.first().map_or("", |lot| lot.item.as_str());
+    let place = lots.first().and_then(|lot| lot.place.as_ref());
+    let all: Vec<&Lot> = lots.iter().collect();
+    let is_counted = lots.iter().any(|lot| lot.quantity.is_some());
+    let mut facts = Vec::new();
+    facts.extend(is_counted.then(|| amounts(&all)));
+    facts.extend(place.map(Place::to_string));
+    format!("{}: {}.", capital(item), facts.join(", "))
+}
+
 fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
     let mut facts = vec![tag.item.to_string()];
     facts.extend(tag.quantity.iter().map(Quantity::spoken));
@@ -962,6 +1013,7 @@ pub(super) fn undone_several(changes: usize) -> String {
 pub(super) fn why(
     item: &ItemName,
     why: Option<(Why, NaiveDateTime)>,
+    run_out: Option<&RunOut>,
     listed: bool,
     today: NaiveDate,
 ) -> String {
@@ -981,10 +1033,32 @@ pub(super) fn why(
                 when(since).trim_start_matches("on ")
             )
         }
+        Some((Why::RunningOut, since)) => match run_out {
+            Some(run_out) => why_running_out(&name, run_out, today),
+            None => format!("{name}: listed {}, as likely to run out.", when(since)),
+        },
         Some((Why::AskedFor, since)) => format!("{name}: you asked for it {}.", when(since)),
         None if listed => format!("{name}: it was put there before I kept reasons."),
         None => format!("Not on the list: {item}."),
     }
+}
+
+/// "Milk: you use it about every 6 days; likely to run out around Friday, between Thursday and December 2."
+fn why_running_out(name: &str, run_out: &RunOut, today: NaiveDate) -> String {
+    let every = match run_out.every {
+        1 => "day".to_owned(),
+        days => format!("{days} days"),
+    };
+    let likely = around(run_out.likely, today);
+    let between = match (run_out.earliest, run_out.latest) {
+        (earliest, latest) if earliest == latest => String::new(),
+        (earliest, latest) => format!(
+            ", between {} and {}",
+            say_date(earliest, today),
+            say_date(latest, today)
+        ),
+    };
+    format!("{name}: you use it about every {every}; likely to run out {likely}{between}.")
 }
 
 /// When something runs out, with how sure that is: from the earliest to the latest day.
@@ -994,6 +1068,7 @@ pub(super) fn how_long(item: &ItemName, run_out: Option<&RunOut>, today: NaiveDa
         earliest,
         likely,
         latest,
+        ..
     }) = run_out
     else {
         return format!("{name}: I can't tell yet. I know too little of how it is used.");
@@ -1055,6 +1130,8 @@ fn undone(event: &Event) -> String {
         Event::TagFound { tag } => format!("tag {tag} found"),
         Event::TagSpent { tag } => format!("tag {tag} spent"),
         Event::Spent { item } => format!("{item} used up"),
+        Event::SectionPlaced { section, .. } => format!("the place of {section} in your store"),
+        Event::StoreForgotten => "forgetting the order of your store".to_owned(),
         Event::TripBegun => "going shopping".to_owned(),
         Event::CameHome => "coming home".to_owned(),
         Event::NoneThere { item } => format!("no {item} at the store"),
@@ -1063,6 +1140,7 @@ fn undone(event: &Event) -> String {
         Event::Stowed { item, .. } => format!("putting away {item}"),
         Event::Dated { item, .. } => format!("the date of {item}"),
         Event::Counted { item, .. } => format!("how much {item} there is"),
+        Event::Located { item, .. } => format!("the place of {item}"),
         Event::MadeSure { item } => format!("being sure of {item}"),
         Event::PutBack { item } => format!("putting {item} back"),
         Event::Undone { .. } => "nothing".to_owned(),

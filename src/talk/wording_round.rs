@@ -5,7 +5,8 @@ use chrono::NaiveDate;
 use super::wording::{amounts, capital, much_of, note_said, things};
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
-    Coded, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, TagNumber, Waiting,
+    Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
+    TagNumber, Waiting,
 };
 
 pub(super) const HELP_SPENT: &str =
@@ -160,19 +161,52 @@ pub(super) fn to_find(left: usize) -> String {
     }
 }
 
-pub(super) fn trip_begun(lines: usize, worn: usize) -> String {
+pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> String {
     let worn = match worn {
         0 => String::new(),
         1 => " You wear 1 reminder.".to_owned(),
         several => format!(" You wear {several} reminders."),
     };
+    let soon = match running_out {
+        0 => String::new(),
+        all if all == lines => ", likely to run out soon".to_owned(),
+        some => format!(", {some} of them likely to run out soon"),
+    };
     match lines {
         0 => format!("The list is empty.{worn}"),
         lines => format!(
-            "{} on the list.{worn} Say next for each.",
+            "{} on the list{soon}.{worn} Say next for each.",
             capital(&things(lines))
         ),
     }
+}
+
+/// Said once, when the person's order comes to be otherwise. Source: FSIS's advice to pick up refrigerated and frozen
+/// food last.
+const COLD_LAST: &str = " Cold food is best picked up last; that is yours to decide.";
+
+/// Where a section comes in the person's store.
+pub(super) fn section_placed(section: &Section, comes: &Comes, cold_is_early_now: bool) -> String {
+    let comes = match comes {
+        Comes::First => "first".to_owned(),
+        Comes::Last => "last".to_owned(),
+        Comes::Before(other) => format!("before {other}"),
+        Comes::After(other) => format!("after {other}"),
+    };
+    let advice = if cold_is_early_now { COLD_LAST } else { "" };
+    format!("Your store: {section} {comes}.{advice}")
+}
+
+pub(super) const STORE_FORGOTTEN: &str = "The order of the store is the usual one again.";
+
+pub(super) fn store_order(order: &StoreOrder) -> String {
+    let sections: Vec<&str> = order.sections().iter().map(Section::as_str).collect();
+    let whose = if order.is_own() {
+        "Your store"
+    } else {
+        "The usual order"
+    };
+    format!("{whose}: {}.", sections.join(", "))
 }
 
 /// What the person wears a reminder for, and hasn't bought.

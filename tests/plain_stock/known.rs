@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{Amount, DateKind};
-use tellshelf::stock::{Event, ItemName, Why as Reason};
+use tellshelf::stock::{Event, ItemName, Place, Why as Reason};
 
 use super::{Item, Lot, Model, Much, Why};
 
@@ -60,6 +60,24 @@ impl Model {
         let undated = own().rfind(|i| self.lots[*i].dates.get(kind).is_none());
         let newest = undated.or_else(|| own().next_back()).ok_or(Why::NoneLeft)?;
         self.lots[newest].dates.insert(kind, date);
+        Ok(())
+    }
+
+    pub(super) fn locate(&mut self, name: &ItemName, place: &Place) -> Result<(), Why> {
+        let item = self.known(name).ok_or(Why::NoneLeft)?;
+        let own = self.lots.iter_mut().filter(|lot| lot.item == item);
+        let own: Vec<&mut Lot> = own.collect();
+        if own.is_empty() {
+            return Err(Why::NoneLeft);
+        }
+        let unknown: Vec<&mut Lot> = own.into_iter().filter(|lot| lot.place.is_none()).collect();
+        if unknown.is_empty() {
+            return Err(Why::KnownAlready);
+        }
+        unknown
+            .into_iter()
+            .for_each(|lot| lot.place = Some(place.to_string()));
+        self.facts.entry(item).or_default().last_place = Some(place.clone());
         Ok(())
     }
 

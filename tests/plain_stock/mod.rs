@@ -1,6 +1,6 @@
 //! A plain model of the stock in memory, written from what the events mean.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDateTime;
 use tellshelf::measure::{Amount, Quantity};
@@ -11,9 +11,11 @@ use tellshelf::stock::{
 mod clocks;
 mod known;
 mod round;
+mod running_out;
 mod seen;
 mod shelf;
 pub mod steps;
+mod store;
 mod tags;
 
 pub use seen::{Seen, Thing};
@@ -127,9 +129,13 @@ pub struct Model {
     names: Vec<String>,
     lots: Vec<Lot>,
     list: Vec<Line>,
+    /// What the person took off the list: it isn't put back by itself for now.
+    kept_off: BTreeSet<Item>,
     tags: BTreeMap<u32, Temporary>,
     pool: BTreeMap<u32, Remembered>,
     trips: Vec<Trip>,
+    /// The person's own order of the store, of which only a few sections matter here.
+    store: Option<Vec<String>>,
     basket: BTreeMap<Item, Bought>,
     keep: BTreeMap<Item, Much>,
     facts: BTreeMap<Item, Facts>,
@@ -167,6 +173,8 @@ pub enum Why {
     MarkTaken,
     OnTrip,
     NotOnTrip,
+    SameSection,
+    NoOwnOrder,
     NothingWaiting,
     KnownAlready,
     WhichLot,
@@ -203,6 +211,8 @@ impl Why {
                 Refusal::MarkTaken { .. } => Self::MarkTaken,
                 Refusal::OnTrip => Self::OnTrip,
                 Refusal::NotOnTrip => Self::NotOnTrip,
+                Refusal::SameSection { .. } => Self::SameSection,
+                Refusal::NoOwnOrder => Self::NoOwnOrder,
                 Refusal::NothingWaiting { .. } => Self::NothingWaiting,
                 Refusal::KnownAlready { .. } => Self::KnownAlready,
                 Refusal::WhichLot { .. } => Self::WhichLot,
@@ -273,9 +283,17 @@ impl Model {
         if let Some(item) = counted {
             self.list_if_low(&item, at);
         }
+        if let Event::Used { item, .. } = event
+            && let Some(item) = self.known(item)
+        {
+            self.list_if_soon(item, at);
+        }
         // Something else was done with it: what was gone before isn't put back any more.
         let about = match event {
-            Event::UsedUp { .. } | Event::Spent { .. } | Event::Heard { .. } => None,
+            Event::UsedUp { .. }
+            | Event::Spent { .. }
+            | Event::Heard { .. }
+            | Event::Renamed { .. } => None,
             Event::GotInstead { item, .. } => self.known(item),
             _ => event.item().and_then(|item| self.known(item)),
         };
@@ -329,6 +347,7 @@ impl Model {
             Event::MadeSure { item } => self.make_sure(item)?,
             Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
             Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
+            Event::Located { item, place } => self.locate(item, place)?,
             Event::PutBack { item } => self.put_back(item)?,
             Event::Listed { item, quantity } => {
                 let (item, quantity) = (self.mention(item), much(quantity)?);
@@ -340,7 +359,7 @@ impl Model {
             }
             Event::Unlisted { item } => {
                 let item = self.known(item).filter(|item| self.is_listed(*item));
-                self.unlist(item.ok_or(Why::NotListed)?);
+                self.take_off_list(item.ok_or(Why::NotListed)?);
             }
             Event::KeptAt { item, level } => {
                 let item = self.mention(item);
@@ -368,6 +387,13 @@ impl Model {
                 let item = self.mention(item);
                 self.use_up(item, at);
                 self.free_spent(item);
+            }
+            Event::SectionPlaced { section, comes } => self.place_section(section, comes)?,
+            Event::StoreForgotten => {
+                if self.store.is_none() {
+                    return Err(Why::NoOwnOrder);
+                }
+                self.store = None;
             }
             Event::TripBegun => self.begin_trip(at)?,
             Event::CameHome => self.come_home()?,

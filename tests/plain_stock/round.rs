@@ -20,6 +20,7 @@ impl Model {
             is_over: false,
             bought: Default::default(),
         });
+        self.list_all_soon(began);
         Ok(())
     }
 
@@ -27,6 +28,7 @@ impl Model {
         let trip = self.trip().ok_or(Why::NotOnTrip)?;
         self.trips[trip].is_over = true;
         self.lay_down();
+        self.kept_off.clear();
         Ok(())
     }
 
@@ -47,7 +49,8 @@ impl Model {
             };
             let item = wanted(listed).ok_or(Why::NotListed)?;
             for item in [Some(item), self.known(taken)].into_iter().flatten() {
-                self.bought(item);
+                self.take_off_list(item);
+                self.heed(item);
             }
             return Ok(());
         };

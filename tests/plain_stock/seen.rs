@@ -5,10 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::Amount;
 use tellshelf::stock::{
-    Code, Coded, Dates, Facts, ItemName, ListLine, Mark, PoolTag, Stock, TagKind, TagNumber,
-    TagState, Waiting, Why as Reason,
+    Code, Coded, Dates, Facts, ItemName, ListLine, Mark, PoolTag, Section, Stock, TagKind,
+    TagNumber, TagState, Waiting, Why as Reason,
 };
 
+use super::store::USUAL;
 use super::{Item, Kind, Lot, Model, Much, State};
 
 /// A thing on the shelf, on its way there, or on a temporary tag.
@@ -67,6 +68,8 @@ pub struct Seen {
     pub pool: Vec<PoolTag>,
     pub worn: Vec<(u32, String)>,
     pub waiting: Vec<Thing>,
+    /// The sections of these days, in the order of the store.
+    pub store: Vec<String>,
     pub is_on_trip: bool,
     pub last_trip: Option<(NaiveDateTime, Vec<Named>)>,
     pub facts: Vec<Facts>,
@@ -134,6 +137,13 @@ impl Seen {
                 .into_iter()
                 .map(Thing::of_waiting)
                 .collect(),
+            store: {
+                let order = stock.store_order().unwrap();
+                let known = order.sections().iter().map(Section::to_string);
+                known
+                    .filter(|known| USUAL.contains(&known.as_str()))
+                    .collect()
+            },
             is_on_trip: stock.is_on_trip().unwrap(),
             last_trip: stock.last_trip().unwrap().map(|(began, bought)| {
                 let bought = bought.into_iter().map(|(item, q)| named(item, q));
@@ -307,11 +317,13 @@ impl Model {
         let mut shelf: Vec<Thing> = self.lots.iter().map(|lot| self.thing(lot)).collect();
         shelf.sort_by(|one, other| one.item.cmp(&other.item));
         let is_unknown = |t: &&Thing| t.unsure || t.place.is_none() || t.much.is_none();
-        // By section, what has none last.
+        // In the order of the store, what has no section last.
+        let order = self.store_order();
         let mut lines: Vec<_> = self.list.iter().collect();
         lines.sort_by_key(|line| {
-            let section = facts[line.item].section.clone();
-            (section.is_none(), section)
+            let section = facts[line.item].section.as_ref();
+            let at = |section: &Section| order.iter().position(|known| known == section.as_str());
+            section.map_or(order.len(), |section| at(section).unwrap())
         });
         let named = |item: Item, much: Option<Much>| (self.name(item), much);
         let on = self.trip();
@@ -366,6 +378,7 @@ impl Model {
                 })
                 .collect(),
             waiting: self.things_with_tags().chain(basket).collect(),
+            store: order,
             is_on_trip: on.is_some(),
             last_trip,
             facts,

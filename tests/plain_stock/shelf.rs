@@ -51,6 +51,7 @@ impl Model {
             facts.last_place = Place::new(place).ok();
         }
         self.unlist(lot.item);
+        self.kept_off.remove(&lot.item);
         self.heed(lot.item);
         self.lots.push(lot);
     }
@@ -71,7 +72,7 @@ impl Model {
     }
 
     /// What lots hold together, in the measure of the first.
-    fn total(&self, lots: &[usize]) -> Option<Much> {
+    pub(super) fn total(&self, lots: &[usize]) -> Option<Much> {
         let all: Option<Vec<Much>> = lots.iter().map(|i| self.lots[*i].much).collect();
         let (all, first) = (all.as_ref()?, *all.as_ref()?.first()?);
         let base = all.iter().map(|much| much.base).sum();

@@ -2,9 +2,10 @@
 
 use proptest::prelude::*;
 use tellshelf::stock::{
-    Allergen, Change, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
+    Allergen, Change, Comes, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
 };
 
+use super::store::USUAL;
 use crate::stock_kitchen::*;
 
 #[derive(Debug, Clone)]
@@ -33,6 +34,7 @@ fn facts() -> impl Strategy<Value = Fact> {
         Fact::Kind(ItemKind::Household),
         Fact::Section(Section::new("baking").unwrap()),
         Fact::Section(Section::new("dairy").unwrap()),
+        Fact::Section(Section::new("produce").unwrap()),
         Fact::Place(Place::new("pantry").unwrap()),
         Fact::Directions(words("boil ten minutes")),
         Fact::Directions(words("stir well")),
@@ -77,6 +79,7 @@ fn events() -> impl Strategy<Value = Event> {
     ]);
     let place = one_of(&["pantry", "fridge"]);
     let somewhere = one_of(&["", "pantry", "fridge", "freezer"]);
+    let where_it_is = one_of(&["pantry", "fridge", "freezer"]);
     let how = prop::sample::select(vec![
         Change::Opened,
         Change::Frozen,
@@ -90,6 +93,13 @@ fn events() -> impl Strategy<Value = Event> {
         "opened 2026-11-02",
         "thawed 2026-11-20",
     ]);
+    let section = || one_of(&USUAL).prop_map(|name| Section::new(name).unwrap());
+    let comes = prop_oneof![
+        Just(Comes::First),
+        Just(Comes::Last),
+        section().prop_map(Comes::Before),
+        section().prop_map(Comes::After),
+    ];
     let (n, q, code) = (|| name.clone(), || quantity.clone(), || one_of(&CODES));
     prop_oneof![
         18 => (n(), maybe.clone(), place.clone(), on.clone()).prop_map(|(n, q, p, d)| put_in(n, q, p, d)),
@@ -111,16 +121,20 @@ fn events() -> impl Strategy<Value = Event> {
         4 => (n(), tag.clone()).prop_map(|(n, t)| kitchen_tagged(n, t)),
         2 => (n(), tag.clone()).prop_map(|(n, t)| reminded(n, t)),
         2 => (tag.clone(), tag.clone()).prop_map(|(a, b)| tags_taken(a, b)),
+        1 => (tag.clone(), 40..80u32).prop_map(|(a, b)| tags_taken(a, b)),
         1 => tag.clone().prop_map(tag_lost),
         1 => tag.clone().prop_map(tag_found),
         3 => tag.prop_map(tag_spent),
         2 => n().prop_map(spent),
+        2 => (section(), comes).prop_map(|(section, comes)| Event::SectionPlaced { section, comes }),
+        1 => Just(Event::StoreForgotten),
         2 => Just(Event::TripBegun),
         1 => Just(Event::CameHome),
         4 => (n(), band).prop_map(|(n, m)| marked(n, m)),
         3 => (n(), place, prop::bool::ANY).prop_map(|(n, p, u)| stowed(n, p, u)),
         3 => n().prop_map(made_sure),
         2 => (n(), q()).prop_map(|(n, q)| counted(n, q)),
+        2 => (n(), where_it_is).prop_map(|(n, p)| located(n, p)),
         2 => (n(), later).prop_map(|(n, d)| dated(n, d)),
         3 => n().prop_map(put_back),
         2 => (n(), n(), form.clone()).prop_map(|(n, a, b)| heard(listed(n, ""), &[a, b])),
@@ -141,6 +155,28 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
     let gone = gone.prop_map(|(n, is_read)| if is_read { spent(n) } else { used_up(n) });
     let away = prop::collection::vec(events(), 0..4);
     let how = || prop::sample::select(vec![Change::Opened, Change::Frozen, Change::Thawed]);
+    let often = prop::collection::vec(prop::collection::vec(events(), 2..5), 5..8);
+    let ends: Vec<fn(&'static str) -> Vec<Event>> = vec![
+        |n| vec![Event::TripBegun, got(n), Event::CameHome, used(n, "1")],
+        |n| {
+            vec![
+                unlisted(n),
+                used(n, "1"),
+                Event::TripBegun,
+                Event::CameHome,
+                used(n, "1"),
+            ]
+        },
+        |n| {
+            vec![
+                got(n),
+                used(n, "1"),
+                put_in(n, "1", "pantry", ""),
+                used(n, "1"),
+            ]
+        },
+    ];
+    let ends = prop::sample::select(ends);
     prop_oneof![
         12 => events().prop_map(|event| vec![event]),
         // In and out of the freezer.
@@ -149,6 +185,12 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
             [put_in(n, "", "fridge", ""), e].into_iter().chain(changes).collect()
         }),
         1 => (gone, events(), name()).prop_map(|(g, e, n)| vec![g, e, put_back(n)]),
+        // The same of what gets another name in between, and maybe its own again.
+        1 => (name(), one_of(&["mill", "oaks", "oat"]), events(), prop::bool::ANY).prop_map(|(n, new, e, again)| {
+            let gone = [put_in(n, "1 bag", "pantry", ""), used_up(n), renamed(n, new), e];
+            let end = if again { vec![renamed(new, n), put_back(n)] } else { vec![put_back(new)] };
+            gone.into_iter().chain(end).collect()
+        }),
         // One tag for one thing after another.
         1 => (name(), name(), tag.clone(), events()).prop_map(|(n, m, t, e)| {
             let first = [kitchen_tagged(n, t), used_up(n), e];
@@ -161,6 +203,12 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
             let medicine = described(if is_first { n } else { m }, Fact::Kind(ItemKind::Medicine));
             let first = [put_in(n, "", "pantry", ""), marked(n, b), medicine];
             first.into_iter().chain([e, put_in(m, "", "fridge", ""), marked(m, b)]).collect()
+        }),
+        // A thing that is used each day, until it is told when it runs out.
+        1 => (one_of(&["rice", "milk"]), one_of(&["8", "12", "40"]), often, ends).prop_map(|(n, q, e, end)| {
+            let day = |e: Vec<Event>| [vec![used(n, "1")], e].concat();
+            let days = e.into_iter().flat_map(day);
+            [put_in(n, q, "pantry", "")].into_iter().chain(days).chain(end(n)).collect()
         }),
         // One thing from the list to its place.
         1 => (name(), much, away, events(), prop::bool::ANY).prop_map(|(n, q, away, e, is_tagged)| {

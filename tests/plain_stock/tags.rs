@@ -141,7 +141,7 @@ impl Model {
             let kind = self.pool.get(number).map(|tag| tag.kind);
             kind.is_none_or(|kind| kind == TagKind::Temporary) && !self.tags.contains_key(number)
         };
-        let taken: Vec<u32> = numbers.filter(can_go).collect();
+        let taken: Vec<u32> = numbers.take(50).filter(can_go).collect();
         for number in &taken {
             self.set(*number, TagKind::Temporary, State::InHand);
         }

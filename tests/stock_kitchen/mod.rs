@@ -241,6 +241,13 @@ pub fn dated(name: &str, note: &str) -> Event {
     }
 }
 
+pub fn located(name: &str, place: &str) -> Event {
+    Event::Located {
+        item: item(name),
+        place: Place::new(place).unwrap(),
+    }
+}
+
 pub fn made_sure(name: &str) -> Event {
     Event::MadeSure { item: item(name) }
 }
