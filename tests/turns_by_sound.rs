@@ -18,6 +18,8 @@ const CALLED: &str = "listening:\n  wake-phrase: tell the shelf\n";
 /// The same, for a test that has no time to wait until it no longer listens.
 const CALLED_SHORTLY: &str = "listening:\n  wake-phrase: tell the shelf\n  window: 3\n";
 
+/// Its reply is long, and made of commands.
+const LONG: &str = "help";
 const HELP: &str = "commands/slt-help.wav";
 const USED_UP_OATS: &str = "turns/slt-i-used-up-the-oats.wav";
 
@@ -199,4 +201,64 @@ fn a_sound_server_that_dies_is_waited_for_and_nothing_is_lost() {
     stage.play_into_microphone(&fixture("turns/slt-put-flour-on-the-list.wav"));
     assert_eq!(talk.line(), "Flour on the list.");
     assert_eq!(list(&kitchen), ["dish soap", "rice", "flour"]);
+}
+
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn where_echo_is_cancelled_a_command_over_a_reply_is_taken() {
+    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
+    stage.let_microphone_hear_loudspeaker();
+    stage.cancel_echo();
+    let mut talk = Talk::start(&stage, &kitchen, &["--json"]);
+    talk.type_in(LONG);
+    talk.turn();
+    let loudspeaker = stage.start_recording();
+    assert!(loudspeaker.wait_for_sound(ANSWER));
+    // The canceller has to hear some of it before it knows the room.
+    std::thread::sleep(Duration::from_secs(4));
+    stage.play_into_microphone(&fixture("turns/slt-put-flour-on-the-list.wav"));
+    let turn = talk.turn();
+    assert_eq!(turn["source"], "microphone");
+    assert_eq!(turn["intent"], "list-add", "{turn}");
+    assert_eq!(list(&kitchen), ["flour"]);
+}
+
+/// Always listened to, with the loudspeaker in the microphone: nothing but our own voice, four times two and a half minutes
+/// side by side.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn ten_minutes_of_its_own_voice_change_nothing() {
+    const EACH: Duration = Duration::from_secs(150);
+    std::thread::scope(|scope| {
+        for _ in 0..4 {
+            scope.spawn(|| {
+                let (stage, kitchen) = (Stage::start(), Kitchen::new());
+                kitchen.say(&[
+                    "add two bags of oats to the pantry",
+                    "add a quart of milk to the fridge",
+                    "put flour on the list",
+                    "put rice on the list",
+                    "put eggs on the list",
+                ]);
+                let before = stock(&kitchen).events().expect("the events").len();
+                stage.let_microphone_hear_loudspeaker();
+                let mut talk = Talk::start(&stage, &kitchen, &["--json"]);
+                let begun = Instant::now();
+                let mut spoken = 0;
+                // Its replies are commands, word for word, and it says "Read the list" as well.
+                while begun.elapsed() < EACH {
+                    let loudspeaker = stage.start_recording();
+                    talk.type_in([LONG, "read the list", "what is in the pantry"][spoken % 3]);
+                    let turn = talk.turn();
+                    assert_eq!(turn["source"], "typed", "{turn}");
+                    assert!(loudspeaker.wait_for_sound(ANSWER));
+                    assert!(loudspeaker.wait_for_silence(Duration::from_secs(1), ANSWER));
+                    spoken += 1;
+                }
+                talk.says_nothing_more();
+                assert_eq!(stock(&kitchen).events().expect("the events").len(), before);
+                println!("{spoken} replies in {:?}", begun.elapsed());
+            });
+        }
+    });
 }

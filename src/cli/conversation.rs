@@ -218,8 +218,14 @@ impl Conversation {
             self.listener.be(settings.listening.patience);
             self.settings = settings.clone();
         }
+        let other_voice = turn.effect == Some(Effect::OtherVoice);
         let reply = turn.reply.clone();
         self.say_behind(&reply, Some(turn));
+        if other_voice {
+            let (session, voice) = (&mut self.session, &mut self.voice);
+            let words = self.options.take_other_voice(&mut self.settings, session, voice);
+            self.say(&words);
+        }
         Ok(())
     }
 

@@ -11,7 +11,7 @@ use super::output::{Times, timed, write_turn};
 use super::{ConversationOptions, Ending, HearingOptions};
 use crate::ear::{EarError, Sound, read_recording, utterances_in};
 use crate::stock::{Clip, Source};
-use crate::talk::{Session, Turn};
+use crate::talk::{Effect, Session, Turn};
 use crate::voice::Voice;
 
 #[derive(Debug, Args)]
@@ -71,6 +71,12 @@ impl Hear {
         voice.say(&turn.reply);
         voice.wait();
         play_sound(&turn, voice);
+        if turn.effect == Some(Effect::OtherVoice) {
+            let mut settings = self.conversation.settings();
+            let words = (self.conversation).take_other_voice(&mut settings, session, voice);
+            voice.say(&words);
+            voice.wait();
+        }
         Ok(turn)
     }
 }

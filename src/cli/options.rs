@@ -16,6 +16,8 @@ use crate::stock::Stock;
 use crate::talk::{Effect, Session, Turn};
 use crate::voice::{Captions, Loudness, Voice};
 
+const NO_OTHER_VOICE: &str = "There is no other voice for this language.";
+
 /// Our own grammar, for when no other is named.
 const ENGLISH: &str = include_str!("../../grammars/en.yaml");
 
@@ -156,6 +158,24 @@ impl ConversationOptions {
         let mut voice = voice(self.mute, self.json);
         voice.follow(&self.settings());
         voice
+    }
+
+    /// Speaks with the next of the speech service's voices, keeps that, and gives the words that say whose it is.
+    pub fn take_other_voice(
+        &self,
+        settings: &mut Settings,
+        session: &mut Session,
+        voice: &mut Voice,
+    ) -> String {
+        let now = settings.speech.voice.clone();
+        let Some(next) = voice.voice_behind(now.as_deref(), session.language()) else {
+            return NO_OTHER_VOICE.to_owned();
+        };
+        settings.speech.voice = Some(next.clone());
+        self.keep(settings);
+        session.follow(settings.clone());
+        voice.follow(settings);
+        format!("{next}.")
     }
 
     /// Does what a turn asks for beside its reply, before that is spoken.

@@ -12,6 +12,7 @@ use super::output::{Times, write_turn};
 use super::{ConversationOptions, Ending};
 use crate::grammar::Heard;
 use crate::stock::Source;
+use crate::talk::Effect;
 
 #[derive(Debug, Args)]
 pub(super) struct Typed {
@@ -55,6 +56,12 @@ impl Typed {
             self.conversation.carry_out(&turn, &mut voice);
             voice.say(&turn.reply);
             play_sound(&turn, &mut voice);
+            if turn.effect == Some(Effect::OtherVoice) {
+                let mut settings = self.conversation.settings();
+                let options = &self.conversation;
+                let words = options.take_other_voice(&mut settings, &mut session, &mut voice);
+                voice.say(&words);
+            }
         }
         voice.wait();
         Ok(ending)

@@ -243,6 +243,12 @@ impl Session {
         self.open.is_some() || self.walk.mode().is_some()
     }
 
+    /// The language that is spoken, as the first part of a language tag: `en`.
+    pub fn language(&self) -> &str {
+        let tag = self.grammar.language();
+        tag.split('-').next().unwrap_or(tag)
+    }
+
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
         self.open.is_some()

@@ -23,10 +23,22 @@ pub(super) enum Request {
     AreYouThere,
     /// Speak so from now on.
     Manner(Manner),
+    /// Name the plain voices for a language: a prefix of its tag, such as `en`.
+    Voices(String),
 }
 
-/// The answer to one request: for [`Request::Say`], the name of the new utterance.
-pub(super) type Answer = Result<Option<UtteranceId>, tts::Error>;
+/// What the service did.
+pub(super) enum Done {
+    /// What it was asked.
+    So,
+    /// It took a text, under this name.
+    Speaks(UtteranceId),
+    /// Its voices, by their names.
+    Has(Vec<String>),
+}
+
+/// The answer to one request.
+pub(super) type Answer = Result<Done, tts::Error>;
 
 /// The three channels to the thread.
 pub(super) struct Line {
@@ -67,7 +79,7 @@ fn serve(requests: &Receiver<Request>, answers: &Sender<Answer>, finished: &Send
             return;
         }
     };
-    let mut answer = Ok(None);
+    let mut answer = Ok(Done::So);
     loop {
         let failed = answer.is_err();
         if answers.send(answer).is_err() || failed {
@@ -110,12 +122,16 @@ impl Connection {
 
     fn answer(&mut self, request: Request) -> Answer {
         match request {
-            Request::Say(text) => self.tts.speak(text, false),
-            Request::Stop => self.tts.stop().map(|_| None),
+            Request::Say(text) => {
+                let utterance = self.tts.speak(text, false)?;
+                Ok(utterance.map_or(Done::So, Done::Speaks))
+            }
+            Request::Stop => self.tts.stop().map(|_| Done::So),
             // Setting the volume to what it is changes nothing, and fails cleanly if the service
             // is gone. The library has no plainer question that does.
-            Request::AreYouThere => self.tts.set_volume(self.volume).map(|_| None),
-            Request::Manner(manner) => self.speak_so(&manner).map(|()| None),
+            Request::AreYouThere => self.tts.set_volume(self.volume).map(|_| Done::So),
+            Request::Manner(manner) => self.speak_so(&manner).map(|()| Done::So),
+            Request::Voices(language) => self.voices(&language).map(Done::Has),
         }
     }
 
@@ -135,5 +151,14 @@ impl Connection {
             self.voice = Some(name.clone());
         }
         Ok(())
+    }
+
+    /// Of the many thousand, most are a voice with the manner of another one, and have a plus in their names.
+    fn voices(&self, language: &str) -> Result<Vec<String>, tts::Error> {
+        let voices = self.tts.voices()?;
+        let plain = voices.iter().filter(|voice| {
+            voice.language().starts_with(language) && !voice.name().contains('+')
+        });
+        Ok(plain.map(tts::Voice::name).collect())
     }
 }

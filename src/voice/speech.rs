@@ -7,7 +7,7 @@ use tts::UtteranceId;
 
 use super::VoiceError;
 use super::manner::Manner;
-use super::service::{self, Line, Request};
+use super::service::{self, Done, Line, Request};
 
 /// How long [`Speech::open`] waits. A service that has to be started first takes about a second.
 const OPENING: Duration = Duration::from_secs(5);
@@ -99,8 +99,9 @@ impl Speech {
     pub fn say(&mut self, text: &str) -> Result<(), VoiceError> {
         let text = speakable(text);
         if !text.is_empty() {
-            let utterance = self.ask(Request::Say(text))?;
-            self.unspoken.extend(utterance);
+            if let Done::Speaks(utterance) = self.ask(Request::Say(text))? {
+                self.unspoken.push(utterance);
+            }
         }
         Ok(())
     }
@@ -156,6 +157,17 @@ impl Speech {
         self.ask_within(Request::Manner(manner), at_most).map(drop)
     }
 
+    /// The plain voices for a language.
+    ///
+    /// # Errors
+    /// [`VoiceError::Lost`] if the service is gone or hangs.
+    pub(super) fn voices(&mut self, language: &str) -> Result<Vec<String>, VoiceError> {
+        match self.ask_within(Request::Voices(language.to_owned()), OTHER_VOICE)? {
+            Done::Has(voices) => Ok(voices),
+            Done::So | Done::Speaks(_) => Ok(Vec::new()),
+        }
+    }
+
     /// Asks whether the service still answers.
     ///
     /// # Errors
@@ -164,7 +176,7 @@ impl Speech {
         self.ask(Request::AreYouThere).map(drop)
     }
 
-    fn ask(&mut self, request: Request) -> Result<Option<UtteranceId>, VoiceError> {
+    fn ask(&mut self, request: Request) -> Result<Done, VoiceError> {
         self.ask_within(request, ANSWER)
     }
 
@@ -174,13 +186,13 @@ impl Speech {
         &mut self,
         request: Request,
         at_most: Duration,
-    ) -> Result<Option<UtteranceId>, VoiceError> {
+    ) -> Result<Done, VoiceError> {
         let line = self.line.take().ok_or(VoiceError::Lost)?;
         line.requests.send(request).map_err(|_| VoiceError::Lost)?;
         match line.answers.recv_timeout(at_most) {
-            Ok(Ok(utterance)) => {
+            Ok(Ok(done)) => {
                 self.line = Some(line);
-                Ok(utterance)
+                Ok(done)
             }
             _ => Err(VoiceError::Lost),
         }

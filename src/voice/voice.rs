@@ -108,6 +108,25 @@ impl Voice {
         }
     }
 
+    /// The name of the voice that comes behind this one (behind none, the first) among those for a language; `None`
+    /// where there is no other. Takes some seconds: the service has thousands to look through.
+    pub fn voice_behind(&mut self, voice: Option<&str>, language: &str) -> Option<String> {
+        let Mouth::Open(speech) = &mut self.mouth else {
+            return None;
+        };
+        match speech.voices(language) {
+            Ok(voices) => {
+                let at = voices.iter().position(|name| Some(name.as_str()) == voice);
+                let next = at.map_or(0, |at| (at + 1) % voices.len());
+                voices.into_iter().nth(next).filter(|next| Some(next.as_str()) != voice)
+            }
+            Err(lost) => {
+                self.lose(&lost);
+                None
+            }
+        }
+    }
+
     /// Plays a tone, beside whatever is spoken, and doesn't wait for its end. Muted, or with the tones off, nothing is
     /// played.
     pub fn tone(&self, tone: Tone) {
