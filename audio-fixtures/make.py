@@ -198,7 +198,9 @@ def mix(speech, noise, snr, rng):
 
 def say(line, text):
     sound, rate = VOICES[line["voice"]](text, line.get("speed", 1.0))
-    return resample(sound, rate)
+    sound = resample(sound, rate)
+    # Without the voice's own silence, so that the pauses of a slow speaker are as long as they are said to be.
+    return frame(sound, 0, 0) * (np.abs(sound).max() / PEAK) if "pieces" in line else sound
 
 
 def main():

@@ -207,7 +207,8 @@ fn a_sound_server_that_dies_is_waited_for_and_nothing_is_lost() {
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
 fn where_echo_is_cancelled_a_command_over_a_reply_is_taken() {
     let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
-    stage.let_microphone_hear_loudspeaker();
+    // As near as in one box: a canceller looks for the echo only so far back.
+    stage.let_microphone_hear_loudspeaker_late(30);
     stage.cancel_echo();
     let mut talk = Talk::start(&stage, &kitchen, &["--json"]);
     talk.type_in(LONG);

@@ -119,8 +119,18 @@ impl Stage {
     /// # Panics
     /// If the sound server refuses.
     pub fn let_microphone_hear_loudspeaker(&self) {
+        self.let_microphone_hear_loudspeaker_late(200);
+    }
+
+    /// The same, so many milliseconds late.
+    ///
+    /// # Panics
+    /// If the sound server refuses.
+    pub fn let_microphone_hear_loudspeaker_late(&self, milliseconds: u32) {
         let folder = self.folder.path();
-        let load = "load-module module-loopback source=speaker.monitor sink=mic latency_msec=200";
+        let load = format!(
+            "load-module module-loopback source=speaker.monitor sink=mic latency_msec={milliseconds}"
+        );
         let load: Vec<&str> = load.split(' ').collect();
         pactl_says(folder, &load);
         // The module can't be told how loud; only its stream can, which has a number of its own.
