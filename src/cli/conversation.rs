@@ -29,6 +29,10 @@ const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
 
+/// How long we must have spoken in all before speech cuts a reply off by itself: until an echo canceller has learnt the
+/// room, some of our own voice comes through it. (PulseAudio's took some three seconds.)
+const LEARNING: Duration = Duration::from_secs(6);
+
 const MICROPHONE_LOST: &str =
     "I lost the microphone. Nothing else is lost. I'm looking for it; until then, type.";
 const MICROPHONE_BACK: &str = "I hear again.";
@@ -49,6 +53,11 @@ pub(super) struct Conversation {
     keys: Keys,
     /// A reply is being spoken, and this turn's sound comes behind it.
     speaking: Option<Option<Turn>>,
+    speaking_since: Instant,
+    /// How long we have spoken in all, to this microphone.
+    spoken: Duration,
+    /// The reply was cut off by somebody who began to speak.
+    interrupted: bool,
     /// Until when is listened without the wake phrase.
     awake_until: Option<Instant>,
 }
@@ -77,6 +86,9 @@ impl Conversation {
             microphone: Some(microphone),
             looked: Instant::now(),
             speaking: None,
+            speaking_since: Instant::now(),
+            spoken: Duration::ZERO,
+            interrupted: false,
             awake_until: None,
             options,
             settings,
@@ -140,7 +152,7 @@ impl Conversation {
             self.microphone = Microphone::open().ok();
             self.looked = Instant::now();
             if self.microphone.is_some() {
-                self.echo_free = cancels_echo();
+                (self.echo_free, self.spoken) = (cancels_echo(), Duration::ZERO);
                 self.say(MICROPHONE_BACK);
             }
         }
@@ -166,10 +178,22 @@ impl Conversation {
                 return Ok(());
             }
         }
+        self.take_in(samples)
+    }
+
+    fn take_in(&mut self, samples: &[f32]) -> Result<(), CliError> {
         let now = self.now();
         let news = self
             .listener
             .push(samples, &mut self.hearing, &mut self.session, now)?;
+        // Who begins to speak has the word. An echo canceller takes our voice away, and with it some of any voice beside
+        // it: the sooner we are silent, the more of a command is heard.
+        let learnt = self.spoken + self.speaking_since.elapsed() > LEARNING;
+        if self.speaking.is_some() && learnt && self.listener.hears_speech() {
+            self.voice.stop();
+            self.silence();
+            self.interrupted = true;
+        }
         for news in news {
             match news {
                 News::Called => self.called(),
@@ -188,14 +212,16 @@ impl Conversation {
     }
 
     fn said(&mut self, settled: Settled, now: NaiveDateTime) -> Result<(), CliError> {
-        let understood = settled.understanding.verdict != Verdict::Reject;
+        // Over a reply, or where it was just cut off, only what is clearly a command counts: anything else is a cough, or what
+        // an echo canceller left of our own voice, and an answer to that would be one more thing to hear out.
+        let over_a_reply = self.speaking.is_some() || self.interrupted;
+        if over_a_reply && settled.understanding.verdict != Verdict::Accept {
+            return Ok(());
+        }
         if self.speaking.is_some() {
-            // Over a reply, only what was clearly said to us counts: the rest of our own voice doesn't.
-            if settled.understanding.verdict != Verdict::Accept {
-                return Ok(());
-            }
             self.voice.stop();
         }
+        let understood = settled.understanding.verdict != Verdict::Reject;
         let tone = if understood {
             Tone::Working
         } else {
@@ -223,7 +249,9 @@ impl Conversation {
         self.say_behind(&reply, Some(turn));
         if other_voice {
             let (session, voice) = (&mut self.session, &mut self.voice);
-            let words = self.options.take_other_voice(&mut self.settings, session, voice);
+            let words = self
+                .options
+                .take_other_voice(&mut self.settings, session, voice);
             self.say(&words);
         }
         Ok(())
@@ -237,6 +265,7 @@ impl Conversation {
         self.stopper.begin(words);
         self.voice.say(words);
         self.speaking = Some(turn);
+        (self.speaking_since, self.interrupted) = (Instant::now(), false);
     }
 
     /// A reply is over, or was silenced.
@@ -244,6 +273,7 @@ impl Conversation {
         let Some(turn) = self.speaking.take() else {
             return;
         };
+        self.spoken += self.speaking_since.elapsed();
         if let Some(turn) = turn
             && self.voice.speaks()
         {

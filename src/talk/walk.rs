@@ -9,9 +9,7 @@ use super::answer::{Answer, changed};
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::{wording, wording_round};
-use crate::stock::{
-    Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError,
-};
+use crate::stock::{Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError};
 
 /// Where the talk is, if it is on a walk.
 #[derive(Debug, Default)]

@@ -156,9 +156,9 @@ impl Connection {
     /// Of the many thousand, most are a voice with the manner of another one, and have a plus in their names.
     fn voices(&self, language: &str) -> Result<Vec<String>, tts::Error> {
         let voices = self.tts.voices()?;
-        let plain = voices.iter().filter(|voice| {
-            voice.language().starts_with(language) && !voice.name().contains('+')
-        });
+        let plain = voices
+            .iter()
+            .filter(|voice| voice.language().starts_with(language) && !voice.name().contains('+'));
         Ok(plain.map(tts::Voice::name).collect())
     }
 }

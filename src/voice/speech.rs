@@ -182,11 +182,7 @@ impl Speech {
 
     /// Sends one request and waits for its answer. After a failure the line is given up for good: a
     /// late answer would be taken for the answer to the next request.
-    fn ask_within(
-        &mut self,
-        request: Request,
-        at_most: Duration,
-    ) -> Result<Done, VoiceError> {
+    fn ask_within(&mut self, request: Request, at_most: Duration) -> Result<Done, VoiceError> {
         let line = self.line.take().ok_or(VoiceError::Lost)?;
         line.requests.send(request).map_err(|_| VoiceError::Lost)?;
         match line.answers.recv_timeout(at_most) {

@@ -118,7 +118,10 @@ impl Voice {
             Ok(voices) => {
                 let at = voices.iter().position(|name| Some(name.as_str()) == voice);
                 let next = at.map_or(0, |at| (at + 1) % voices.len());
-                voices.into_iter().nth(next).filter(|next| Some(next.as_str()) != voice)
+                voices
+                    .into_iter()
+                    .nth(next)
+                    .filter(|next| Some(next.as_str()) != voice)
             }
             Err(lost) => {
                 self.lose(&lost);

@@ -150,9 +150,18 @@ impl Stage {
     /// If the sound server refuses.
     pub fn cancel_echo(&mut self) {
         let folder = self.folder.path();
-        let load = "load-module module-echo-cancel source_master=mic.monitor sink_master=speaker \
-            source_name=mic.echo-cancel sink_name=speaker.echo-cancel aec_method=webrtc";
-        pactl_says(folder, &load.split_whitespace().collect::<Vec<_>>());
+        let load = [
+            "load-module",
+            "module-echo-cancel",
+            "source_master=mic.monitor",
+            "sink_master=speaker",
+            "source_name=mic.echo-cancel",
+            "sink_name=speaker.echo-cancel",
+            "aec_method=webrtc",
+            // Left to itself, it turns the microphone down, and takes part of a voice for noise.
+            "aec_args=\"analog_gain_control=0 digital_gain_control=0 noise_suppression=0\"",
+        ];
+        pactl_says(folder, &load);
         pactl_says(folder, &["set-default-source", "mic.echo-cancel"]);
         pactl_says(folder, &["set-default-sink", "speaker.echo-cancel"]);
         self.restart_speech();

@@ -141,6 +141,11 @@ impl Talk {
         assert_eq!(events.len(), 1, "{events:?}");
     }
 
+    /// Whether no line comes for so long.
+    pub fn quiet_for(&self, time: Duration) -> bool {
+        self.lines.recv_timeout(time).is_err()
+    }
+
     /// Asserts that no line follows. What it has heard by now has a line within two seconds: 0.8 end the
     /// utterance, and the rest is for a loaded machine.
     pub fn says_nothing_more(&self) {
