@@ -29,10 +29,6 @@ const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
 
-/// How long we must have spoken in all before speech cuts a reply off by itself: until an echo canceller has learnt the
-/// room, some of our own voice comes through it. (PulseAudio's took some three seconds.)
-const LEARNING: Duration = Duration::from_secs(6);
-
 const MICROPHONE_LOST: &str =
     "I lost the microphone. Nothing else is lost. I'm looking for it; until then, type.";
 const MICROPHONE_BACK: &str = "I hear again.";
@@ -53,11 +49,6 @@ pub(super) struct Conversation {
     keys: Keys,
     /// A reply is being spoken, and this turn's sound comes behind it.
     speaking: Option<Option<Turn>>,
-    speaking_since: Instant,
-    /// How long we have spoken in all, to this microphone.
-    spoken: Duration,
-    /// The reply was cut off by somebody who began to speak.
-    interrupted: bool,
     /// Until when is listened without the wake phrase.
     awake_until: Option<Instant>,
 }
@@ -80,15 +71,12 @@ impl Conversation {
         }
         Ok(Self {
             listener: Listener::new(settings.listening.patience),
-            stopper: Stopper::new()?,
+            stopper: Stopper::new(settings.listening.phrase())?,
             keys: Keys::listen(),
             echo_free: cancels_echo(),
             microphone: Some(microphone),
             looked: Instant::now(),
             speaking: None,
-            speaking_since: Instant::now(),
-            spoken: Duration::ZERO,
-            interrupted: false,
             awake_until: None,
             options,
             settings,
@@ -152,7 +140,7 @@ impl Conversation {
             self.microphone = Microphone::open().ok();
             self.looked = Instant::now();
             if self.microphone.is_some() {
-                (self.echo_free, self.spoken) = (cancels_echo(), Duration::ZERO);
+                self.echo_free = cancels_echo();
                 self.say(MICROPHONE_BACK);
             }
         }
@@ -172,6 +160,7 @@ impl Conversation {
             if self.stopper.push(samples, &mut self.hearing)? {
                 self.voice.stop();
                 self.silence();
+                self.stay_awake();
                 return Ok(());
             }
             if !self.echo_free {
@@ -186,14 +175,6 @@ impl Conversation {
         let news = self
             .listener
             .push(samples, &mut self.hearing, &mut self.session, now)?;
-        // Who begins to speak has the word. An echo canceller takes our voice away, and with it some of any voice beside
-        // it: the sooner we are silent, the more of a command is heard.
-        let learnt = self.spoken + self.speaking_since.elapsed() > LEARNING;
-        if self.speaking.is_some() && learnt && self.listener.hears_speech() {
-            self.voice.stop();
-            self.silence();
-            self.interrupted = true;
-        }
         for news in news {
             match news {
                 News::Called => self.called(),
@@ -212,13 +193,13 @@ impl Conversation {
     }
 
     fn said(&mut self, settled: Settled, now: NaiveDateTime) -> Result<(), CliError> {
-        // Over a reply, or where it was just cut off, only what is clearly a command counts: anything else is a cough, or what
-        // an echo canceller left of our own voice, and an answer to that would be one more thing to hear out.
-        let over_a_reply = self.speaking.is_some() || self.interrupted;
-        if over_a_reply && settled.understanding.verdict != Verdict::Accept {
-            return Ok(());
-        }
         if self.speaking.is_some() {
+            // Over a reply, only what is clearly a command counts: anything else is a cough, or what an echo canceller left
+            // of our own voice. (To fall silent as soon as anyone seems to speak was tried: what is left of our own voice
+            // seems to be someone as well.)
+            if settled.understanding.verdict != Verdict::Accept {
+                return Ok(());
+            }
             self.voice.stop();
         }
         let understood = settled.understanding.verdict != Verdict::Reject;
@@ -265,7 +246,6 @@ impl Conversation {
         self.stopper.begin(words);
         self.voice.say(words);
         self.speaking = Some(turn);
-        (self.speaking_since, self.interrupted) = (Instant::now(), false);
     }
 
     /// A reply is over, or was silenced.
@@ -273,7 +253,6 @@ impl Conversation {
         let Some(turn) = self.speaking.take() else {
             return;
         };
-        self.spoken += self.speaking_since.elapsed();
         if let Some(turn) = turn
             && self.voice.speaks()
         {

@@ -81,11 +81,6 @@ impl Listener {
         self.endpoint.speaking()
     }
 
-    /// Whether somebody is certainly speaking, and not only making a noise.
-    pub(super) fn hears_speech(&self) -> bool {
-        self.endpoint.pause().is_some()
-    }
-
     /// Takes sound (one channel, [`RATE`] samples a second); gives what came of it. While the session is asleep, that is
     /// only what begins with its wake phrase.
     ///

@@ -1,4 +1,4 @@
-//! "Stop", said over a reply.
+//! "Stop", or the wake phrase, said over a reply.
 //!
 //! It is listened for apart from everything else, in the last second of sound, several times a second: a pause that ends
 //! an utterance would come too late, and while our own voice is in the room there is none. What is taken for it only ends
@@ -33,8 +33,13 @@ pub(super) struct Stopper {
 }
 
 impl Stopper {
-    pub fn new() -> Result<Self, CliError> {
-        let grammar = Grammar::from_text("stop", GRAMMAR)?;
+    /// Listens for the words that silence, and for the wake phrase if there is one: it calls for silence as well.
+    pub fn new(phrase: Option<&str>) -> Result<Self, CliError> {
+        let mut grammar = GRAMMAR.to_owned();
+        if let Some(phrase) = phrase {
+            grammar.push_str(&format!("  called: {phrase}\n"));
+        }
+        let grammar = Grammar::from_text("stop", &grammar)?;
         Ok(Self {
             acceptor: grammar.acceptor(Lexicon::default().into()),
             grammar,
