@@ -37,11 +37,11 @@ const ROUND: [(&str, &str); 8] = [
     ),
     (
         "where are the beans",
-        "Beans: 2 cans, pantry. Right. Now say: repeat that.",
+        "Beans: pantry. Right. Now say: repeat that.",
     ),
     (
         "repeat that",
-        "Beans: 2 cans, pantry. Right. Practice is over. Your own kitchen is as it was.",
+        "Beans: pantry. Right. Practice is over. Your own kitchen is as it was.",
     ),
 ];
 
@@ -84,7 +84,7 @@ fn the_round_goes_from_step_to_step_and_changes_nothing_of_ones_own() {
         &mut session,
         &[
             ("read the list", "1 thing: dish soap."),
-            ("where are the beans", "I know no beans."),
+            ("where are the beans", "No beans on the shelf."),
             ("undo", "Undone: putting dish soap on the list."),
         ],
     );
@@ -117,7 +117,7 @@ fn what_else_is_said_is_done_there_and_the_step_is_said_again() {
                 "You can say: read the list, skip, stop practising.",
             ),
             (
-                "123456789012",
+                "123456789013",
                 "That code was misread. Scan it again. Now say: read the list.",
             ),
         ],
@@ -281,7 +281,7 @@ fn with_a_wake_phrase_it_begins_with_that_and_how_it_speaks_is_kept() {
             ),
             (
                 "tell the shelf, slower",
-                "Slower: 150 words a minute. Now say: read the list.",
+                "Slower: 142 words a minute. Now say: read the list.",
             ),
         ],
     );
@@ -290,8 +290,8 @@ fn with_a_wake_phrase_it_begins_with_that_and_how_it_speaks_is_kept() {
         &mut session,
         &[
             ("done", OVER),
-            ("slower", "Slower: 130 words a minute."),
-            ("repeat that", "Slower: 130 words a minute."),
+            ("slower", "Slower: 120 words a minute."),
+            ("repeat that", "Slower: 120 words a minute."),
         ],
     );
 }
