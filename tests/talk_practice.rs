@@ -85,7 +85,7 @@ fn the_round_goes_from_step_to_step_and_changes_nothing_of_ones_own() {
         &[
             ("read the list", "1 thing: dish soap."),
             ("where are the beans", "No beans on the shelf."),
-            ("undo", "Undone: putting dish soap on the list."),
+            ("undo", "Undone: dish soap on the list."),
         ],
     );
 }

@@ -84,7 +84,7 @@ pub(super) enum Comment {
     /// The round goes on with this.
     GoesOn(Answer),
     /// That was the last step: what is said to it.
-    Over(String),
+    Over(Answer),
 }
 
 impl Lesson {
@@ -154,7 +154,8 @@ impl Lesson {
             answer.reply.clone()
         };
         if !self.go_on() {
-            return Comment::Over(joined(&plain, &[format!("Right. {OVER}"), OVER.to_owned()]));
+            let tails = [format!("Right. {OVER}"), OVER.to_owned()];
+            return Comment::Over(Answer::say(joined(&plain, &tails)));
         }
         let saying = self.at.saying;
         let tails = [

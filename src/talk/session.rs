@@ -1044,7 +1044,7 @@ impl Session {
             .comment(answer, carried_out.as_ref(), self.misses);
         match comment {
             Comment::GoesOn(answer) => answer,
-            Comment::Over(words) => self.end_practice(&words),
+            Comment::Over(last) => self.end_practice(&last.reply),
         }
     }
 
