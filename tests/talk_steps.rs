@@ -57,7 +57,7 @@ fn what_is_done_between_two_steps_doesnt_lose_the_place_but_what_is_read_does() 
         ("I used up the oats", "Oats: none was noted. On the list."),
         (
             "what can I say",
-            "You can say: add two bags of rice to the pantry. I used up the oats. Read the list. What expires this week? Where is the flour? Spent tags. I'm going shopping. Put things away. Undo.",
+            "You can say: add rice to the pantry, I used up the oats, read the list. Say more.",
         ),
         ("next step", "Two: boil ten minutes."),
         ("read the list", "1 thing: oats."),

@@ -11,7 +11,7 @@ const FILE: &str = include_str!("../grammars/en.yaml");
 static GRAMMAR: LazyLock<Grammar> = LazyLock::new(|| Grammar::from_text("en.yaml", FILE).unwrap());
 static NAMES: LazyLock<Lexicon> = LazyLock::new(|| Lexicon::starter("en-US"));
 
-const WORDINGS: [(&str, &[&str]); 105] = [
+const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "put-in",
         &[
@@ -327,6 +327,20 @@ const WORDINGS: [(&str, &[&str]); 105] = [
         ],
     ),
     ("help", &["help", "what can I say"]),
+    (
+        "teach",
+        &[
+            "teach me",
+            "practise",
+            "practice",
+            "let me practise",
+            "let me practice",
+        ],
+    ),
+    (
+        "teach-end",
+        &["stop practising", "stop practicing", "stop the practice"],
+    ),
     ("meaning", &["use by", "it's best by", "sell by date"]),
     ("ounces", &["by weight", "fluid ounces", "it's weight"]),
     ("yes", &["yes", "that's right"]),

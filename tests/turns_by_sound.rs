@@ -246,6 +246,7 @@ fn interrupt(stage: &Stage, kitchen: &Kitchen) {
                 stage.play_into_microphone(&fixture(&format!("turns/{voice}-{word}.wav")));
                 loudspeaker.wait_for_silence(Duration::from_millis(700), Duration::from_secs(2))
             });
+            println!("{word} {voice} {said:?}");
             tries.push((word, voice, said));
             // It listens now, without the phrase.
             let turn = talk

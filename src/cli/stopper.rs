@@ -73,6 +73,7 @@ impl Stopper {
         let settled = hearing.hear_once(&sound, &self.acceptor, |heard| {
             grammar.settle(heard, &names, NaiveDate::default())
         })?;
+        if std::env::var("DBG").is_ok() { eprintln!("{:?} {:?} free {:?} guided {:?}", settled.hear, settled.understanding.verdict, settled.heard.free, settled.heard.guided.iter().flatten().next()); }
         Ok(settled.understanding.verdict == Verdict::Accept)
     }
 }

@@ -146,7 +146,6 @@ pub(super) fn answer(
             return Ok(changed(wording::sounds_lost(lost), None));
         }
         Request::LearnedNames => return Ok(Answer::say(wording::learned(&stock.learned()?))),
-        Request::Help => return Ok(Answer::say(wording::HELP.to_owned())),
         Request::ChangedToday => {
             let midnight = today.and_time(NaiveTime::MIN);
             let changes = stock.standing(usize::MAX, Some(midnight))?;
@@ -295,6 +294,9 @@ pub(super) fn answer(
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
         // The session's own; here, there is no question to answer.
         Request::Called
+        | Request::Help
+        | Request::Teach
+        | Request::StopPractising
         | Request::Through(_)
         | Request::Manner(_)
         | Request::WhatHeard

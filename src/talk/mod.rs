@@ -6,6 +6,8 @@
 //! This is the only room that knows both words and stock.
 mod answer;
 mod attention;
+mod help;
+mod lesson;
 mod manner;
 mod question;
 mod reading;

@@ -38,6 +38,11 @@ impl Listing {
         self
     }
 
+    /// Whether all of it is said at once.
+    pub fn is_whole(&self) -> bool {
+        self.things.len() <= AT_ONCE
+    }
+
     /// The reply: all of it, if it is no longer than can be kept in mind, or its beginning.
     pub fn reply(&self) -> String {
         if self.things.is_empty() {
@@ -46,7 +51,7 @@ impl Listing {
         let first = self.things.iter().take(AT_ONCE);
         let first: Vec<&str> = first.map(String::as_str).collect();
         let mut reply = format!("{}: {}.", self.head, self.in_a_row(&first));
-        if self.things.len() > AT_ONCE {
+        if !self.is_whole() {
             reply.push_str(MORE);
         }
         reply + &self.caution

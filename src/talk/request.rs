@@ -215,6 +215,10 @@ pub enum Request {
     Repeat,
     /// "What can I say?"
     Help,
+    /// "Teach me."
+    Teach,
+    /// "Stop practising."
+    StopPractising,
     /// "Yes."
     Yes,
     /// "No."
@@ -739,6 +743,8 @@ impl Request {
             "date-change" => Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?),
             "repeat" => Self::Repeat,
             "help" => Self::Help,
+            "teach" => Self::Teach,
+            "teach-end" => Self::StopPractising,
             "yes" => Self::Yes,
             "no" => Self::No,
             "meaning" => {

@@ -7,6 +7,8 @@ use chrono::{Days, NaiveDate, NaiveDateTime};
 
 use super::answer::Answer;
 use super::attention::{Attention, Completeness, is_call};
+use super::help::{self, Point};
+use super::lesson::{self, Comment, Lesson};
 use super::manner::Manner;
 use super::question::Question;
 use super::reading::{self, ListPlace};
@@ -46,6 +48,15 @@ struct Said {
     stage: Stage,
     /// Whether the forms are to be names of it: it is new, or the person said what they stand for.
     teaches: bool,
+}
+
+/// The practice round, and what waits for its end.
+struct Practice {
+    lesson: Lesson,
+    /// The conversation about one's own kitchen, as it was left.
+    own: Box<Session>,
+    /// What was just carried out.
+    carried_out: Option<Request>,
 }
 
 /// What came of what was said.
@@ -110,6 +121,8 @@ pub struct Session {
     settings: Settings,
     /// Utterances in a row that weren't understood.
     misses: usize,
+    /// While the person practises, all the rest is of a kitchen that is thrown away.
+    practice: Option<Practice>,
 }
 
 impl Session {
@@ -142,12 +155,14 @@ impl Session {
             list_place: None,
             settings: Settings::default(),
             misses: 0,
+            practice: None,
         })
     }
 
-    /// The stock, for looking at.
+    /// The stock, for looking at: one's own, also while the person practises.
     pub fn stock(&self) -> &Stock {
-        &self.stock
+        let own = self.practice.as_ref().map(|practice| &practice.own.stock);
+        own.unwrap_or(&self.stock)
     }
 
     /// What can be said here, for a recogniser to be guided by while it decodes.
@@ -238,9 +253,10 @@ impl Session {
         Completeness::of(understood, &acceptor, &self.grammar.closing_words())
     }
 
-    /// Whether the talk is in the middle of something: a question is open, or things are gone through one after another.
+    /// Whether the talk is in the middle of something: a question is open, things are gone through one after another, or the
+    /// person practises.
     pub fn is_busy(&self) -> bool {
-        self.open.is_some() || self.walk.mode().is_some()
+        self.open.is_some() || self.walk.mode().is_some() || self.practice.is_some()
     }
 
     /// The language that is spoken, as the first part of a language tag: `en`.
@@ -276,7 +292,8 @@ impl Session {
     /// The mode of the grammar in which the talk is.
     fn mode(&self) -> Option<&'static str> {
         let reading = self.list_place.is_some().then_some("reading");
-        self.walk.mode().or(reading)
+        let practice = self.practice.is_some().then_some("practice");
+        self.walk.mode().or(practice).or(reading)
     }
 
     /// Listens and speaks from now on as the settings say. What is changed of them by voice comes with a turn, as its
@@ -397,6 +414,7 @@ impl Session {
                 ..Answer::say(format!("{error}."))
             },
         };
+        let answer = self.practised(answer);
         self.clip = None;
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         let mut reply = answer.reply;
@@ -441,9 +459,11 @@ impl Session {
                     let forms = names(&understanding.forms);
                     self.remember(&request, &command.sentence, forms, Sure::No);
                 }
-                return Ok(Answer::missed(wording::not_understood(
-                    &understanding.heard,
+                let (heard, point) = (&understanding.heard, self.point());
+                return Ok(Answer::missed(help::not_understood(
+                    heard,
                     self.misses,
+                    point,
                 )));
             }
         };
@@ -489,6 +509,13 @@ impl Session {
                 // The question waits on.
                 self.open = open;
                 Answer::say(wording::LISTENING.to_owned())
+            }
+            // What is about the talk itself leaves the question open, too.
+            (Some(open), request)
+                if is_of_the_talk(&request) && !(in_doubt && changes_something(&request)) =>
+            {
+                self.open = Some(open);
+                self.carry_out(request, false, now, source)?
             }
             (None, Request::Repeat) => self.repeat(),
             // An answer that was badly heard is none: the question is put again.
@@ -902,7 +929,8 @@ impl Session {
         )
     }
 
-    fn repeat(&self) -> Answer {
+    fn repeat(&mut self) -> Answer {
+        self.note_for_practice(&Request::Repeat);
         let reply = self.last_reply.clone();
         let reply = reply.unwrap_or_else(|| "There is nothing to repeat yet.".to_owned());
         Answer {
@@ -923,6 +951,120 @@ impl Session {
         Answer {
             effect,
             ..Answer::say(reply)
+        }
+    }
+
+    /// Where the talk is, for who asks what can be said.
+    fn point(&self) -> Point {
+        let asked = self.open.as_ref().map(|open| Point::asked(&open.question));
+        let practice = self.practice.as_ref();
+        let practice = practice.map(|practice| Point::Practice(practice.lesson.saying()));
+        let here = asked.or_else(|| self.walk.point()).or(practice);
+        here.unwrap_or(Point::Outside)
+    }
+
+    fn help(&self) -> Answer {
+        let answer = Answer::read(self.point().help());
+        // What was said whole doesn't take the place of a list that is being read.
+        Answer {
+            listing: answer.listing.filter(|listing| !listing.is_whole()),
+            ..answer
+        }
+    }
+
+    /// Puts the conversation aside, and begins one about a kitchen that is thrown away; from the start, if one is on.
+    fn begin_practice(&mut self) -> Result<Answer, StockError> {
+        self.leave_practice();
+        let mut practice = Self::new(Stock::in_memory()?, self.grammar.clone())?;
+        practice.phrase = self.phrase.clone();
+        practice.attention = self.attention;
+        practice.settings = self.settings.clone();
+        let (lesson, reply) = Lesson::begin(self.phrase.as_ref());
+        let own = Box::new(std::mem::replace(self, practice));
+        self.practice = Some(Practice {
+            lesson,
+            own,
+            carried_out: Some(Request::Teach),
+        });
+        Ok(Answer::say(reply))
+    }
+
+    /// Comes back to one's own kitchen, if the person practises. How it listens and speaks stays as it is now.
+    fn leave_practice(&mut self) -> bool {
+        let Some(practice) = self.practice.take() else {
+            return false;
+        };
+        let (settings, attention) = (self.settings.clone(), self.attention);
+        *self = *practice.own;
+        (self.settings, self.attention) = (settings, attention);
+        true
+    }
+
+    /// Ends the practice round with these words. The question that waited is put again.
+    fn end_practice(&mut self, words: &str) -> Answer {
+        if !self.leave_practice() {
+            return Answer::say(lesson::NOT_BEGUN.to_owned());
+        }
+        match self.open.take() {
+            Some(open) => {
+                let answer = self.ask_again(open);
+                let reply = format!("{} {}", lesson::OVER, answer.reply);
+                Answer::say(reply)
+            }
+            None => Answer::say(words.to_owned()),
+        }
+    }
+
+    /// Goes to the next step. The one that is left out is done for the person: those behind it build on it.
+    fn skip_step(&mut self, now: NaiveDateTime, source: Source) -> Result<Answer, StockError> {
+        let Some(saying) = self.practice.as_ref().map(|on| on.lesson.saying()) else {
+            return Ok(Answer::say(lesson::NOT_BEGUN.to_owned()));
+        };
+        let mut said = self.grammar.understand(&[saying], &self.names, now.date());
+        match self.reply_to(&mut said, now, source) {
+            Ok(_) | Err(StockError::Refused(_)) => self.open = None,
+            Err(error) => return Err(error),
+        }
+        let practice = self.practice.as_mut();
+        let goes_on = practice.is_some_and(|practice| {
+            practice.carried_out = None;
+            practice.lesson.go_on()
+        });
+        if goes_on {
+            Ok(Answer::say(lesson::SKIPPED.to_owned()))
+        } else {
+            Ok(self.end_practice(lesson::OVER))
+        }
+    }
+
+    /// Whether the person practises, and isn't on a walk there, which has a "done" and "skip" of its own.
+    fn is_between_steps(&self) -> bool {
+        self.practice.is_some() && self.walk.mode().is_none()
+    }
+
+    fn note_for_practice(&mut self, request: &Request) {
+        if let Some(practice) = &mut self.practice {
+            practice.carried_out = Some(request.clone());
+        }
+    }
+
+    /// The answer with what there is to say of it in the practice round.
+    fn practised(&mut self, mut answer: Answer) -> Answer {
+        let Some(practice) = &mut self.practice else {
+            return answer;
+        };
+        let carried_out = practice.carried_out.take();
+        // The stock that counts is as it was.
+        answer.changed = false;
+        if self.open.is_some() {
+            return answer;
+        }
+        let comment = practice
+            .lesson
+            .comment(answer, carried_out.as_ref(), self.misses);
+        match comment {
+            Comment::GoesOn(answer) => answer,
+            Comment::Over(last) => self.end_practice(&last.reply),
         }
     }
 
@@ -984,6 +1126,16 @@ impl Session {
             Request::Through(way) => {
                 return Ok(Answer::say(reading::go(self.list_place.as_mut(), way)));
             }
+            Request::Help => {
+                self.note_for_practice(&request);
+                return Ok(self.help());
+            }
+            Request::Teach => return self.begin_practice(),
+            Request::StopPractising => return Ok(self.end_practice(lesson::OVER)),
+            Request::Done if self.is_between_steps() => {
+                return Ok(self.end_practice(lesson::OVER));
+            }
+            Request::Skip if self.is_between_steps() => return self.skip_step(now, source),
             Request::Manner(manner) => return Ok(self.change_manner(manner)),
             Request::WhatHeard => return Ok(self.what_was_heard()),
             Request::ChangeDate(date) => {
@@ -1037,6 +1189,7 @@ impl Session {
             }
             _ => {}
         }
+        self.note_for_practice(&request);
         let said = self.said.as_mut();
         let said = said.filter(|said| said.request.item() == request.item());
         let forms = said.filter(|said| said.teaches);
@@ -1150,6 +1303,18 @@ fn names(texts: &[String]) -> Vec<ItemName> {
     texts.iter().flat_map(|text| ItemName::new(text)).collect()
 }
 
+/// What is about the talk itself, and answers nothing.
+fn is_of_the_talk(request: &Request) -> bool {
+    matches!(
+        request,
+        Request::Help
+            | Request::Teach
+            | Request::Through(_)
+            | Request::Manner(_)
+            | Request::WhatHeard
+    )
+}
+
 /// Questions are answered even when they were heard badly: a wrong answer shows itself.
 fn changes_something(request: &Request) -> bool {
     !matches!(
@@ -1190,6 +1355,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::Called
             | Request::Repeat
             | Request::Help
+            | Request::StopPractising
             | Request::No
     )
 }

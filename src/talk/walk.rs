@@ -6,6 +6,7 @@
 use chrono::NaiveDateTime;
 
 use super::answer::{Answer, changed};
+use super::help::Point;
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::{wording, wording_round};
@@ -89,14 +90,14 @@ impl Walk {
         }
     }
 
-    /// What can be said on this walk.
-    fn help(&self) -> Option<&'static str> {
+    /// Where the talk is, for who asks what can be said.
+    pub fn point(&self) -> Option<Point> {
         match self {
             Self::None => None,
-            Self::Spent(_) => Some(wording_round::HELP_SPENT),
-            Self::Store(_) => Some(wording_round::HELP_STORE),
-            Self::Away(_) => Some(wording_round::HELP_AWAY),
-            Self::Code { .. } => Some(wording_round::UNKNOWN_CODE),
+            Self::Spent(_) => Some(Point::Spent),
+            Self::Store(_) => Some(Point::Store),
+            Self::Away(_) => Some(Point::Away),
+            Self::Code { .. } => Some(Point::Code),
         }
     }
 
@@ -107,17 +108,10 @@ impl Walk {
         mut here: Here<'_>,
     ) -> Result<Option<Answer>, StockError> {
         let here = &mut here;
-        if !matches!(
-            request,
-            Request::CodeIs(_) | Request::CodeIsTag(_) | Request::Help
-        ) {
+        if !matches!(request, Request::CodeIs(_) | Request::CodeIsTag(_)) {
             self.forget_code();
         }
         Ok(Some(match request {
-            Request::Help => match self.help() {
-                Some(help) => Answer::say(help.to_owned()),
-                None => return Ok(None),
-            },
             Request::SpentTags => {
                 *self = Self::Spent(Vec::new());
                 Answer::say(wording_round::READ_SPENT.to_owned())

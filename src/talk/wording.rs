@@ -15,26 +15,10 @@ use crate::stock::{
     Refusal, RunOut, RunningOut, TagNumber, TemporaryTag, Why,
 };
 
-pub(super) const HELP: &str = "You can say: add two bags of rice to the pantry. I used up the oats. \
-    Read the list. What expires this week? Where is the flour? Spent tags. I'm going shopping. Put things away. Undo.";
-
 pub(super) const NO_QUESTION: &str = "There was no question.";
 
 pub(super) const NO_TO_WHAT: &str =
     "There was no question. To take the last change back, say undo.";
-
-/// What was last understood decides what is said: never a third time the same.
-pub(super) fn not_understood(heard: &str, misses: usize) -> String {
-    if heard.trim().is_empty() {
-        return "I heard nothing.".to_owned();
-    }
-    match misses % 3 {
-        0 => "I didn't get that.",
-        1 => "Still not clear. Say help for what can be said.",
-        _ => "Sorry, no. Try a short one: read the list.",
-    }
-    .to_owned()
-}
 
 pub(super) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
     format!(

@@ -9,11 +9,6 @@ use crate::stock::{
     TagNumber, Waiting,
 };
 
-pub(super) const HELP_SPENT: &str =
-    "Say each tag's number, or the name of what it was on. Then done. Undo takes the last back.";
-pub(super) const HELP_STORE: &str =
-    "You can say: next. Got it. They have none. Instead I took honey. Temporary tag. I'm home.";
-pub(super) const HELP_AWAY: &str = "You can say: in the fridge. The usual place. Tag three. The one with two bands. Skip it. I can't tell. Done.";
 pub(super) const READ_SPENT: &str = "Read the first spent tag.";
 pub(super) const NOT_AT_THE_STORE: &str = "No trip is on. Say: I'm going shopping.";
 pub(super) const NO_LINE_READ: &str = "Which one? Say next, or got and its name.";
