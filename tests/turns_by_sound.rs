@@ -211,57 +211,6 @@ fn a_sound_server_that_dies_is_waited_for_and_nothing_is_lost() {
     assert_eq!(list(&kitchen), ["dish soap", "rice", "flour"]);
 }
 
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn stop_and_the_phrase_are_heard_over_its_own_voice_in_the_microphone() {
-    let (stage, kitchen) = (Stage::start(), Kitchen::new());
-    stage.let_microphone_hear_loudspeaker();
-    interrupt(&stage, &kitchen);
-}
-
-#[test]
-#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn where_echo_is_cancelled_stop_and_the_phrase_are_heard_as_well() {
-    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
-    // As near as in one box: a canceller looks for the echo only so far back.
-    stage.let_microphone_hear_loudspeaker_late(30);
-    stage.cancel_echo();
-    interrupt(&stage, &kitchen);
-}
-
-/// Interrupts a long reply by "stop" and by the phrase, each by four voices and twice where need be, and says a command
-/// into the silence.
-fn interrupt(stage: &Stage, kitchen: &Kitchen) {
-    dictate(kitchen);
-    let mut talk = Talk::start_with(stage, kitchen, CALLED, &["--json"]);
-    let mut tries = Vec::new();
-    for word in ["stop", "tell-the-shelf"] {
-        for voice in ["heart", "slt", "rms", "awb"] {
-            let loudspeaker = stage.start_recording();
-            talk.type_in(LONG);
-            talk.turn();
-            assert!(loudspeaker.wait_for_sound(ANSWER));
-            std::thread::sleep(Duration::from_secs(2));
-            let said = (1..=3).find(|_| {
-                stage.play_into_microphone(&fixture(&format!("turns/{voice}-{word}.wav")));
-                loudspeaker.wait_for_silence(Duration::from_millis(700), Duration::from_secs(2))
-            });
-            println!("{word} {voice} {said:?}");
-            tries.push((word, voice, said));
-            // It listens now, without the phrase.
-            let turn = talk
-                .exchange(stage, "turns/slt-put-flour-on-the-list.wav")
-                .turn();
-            assert_eq!(turn["intent"], "list-add", "{turn} {tries:?}");
-        }
-    }
-    println!("silent at try: {tries:?}");
-    let at_once = tries.iter().filter(|(.., said)| *said == Some(1)).count();
-    assert!(at_once >= 6, "{tries:?}");
-    assert!(tries.iter().all(|(.., said)| said.is_some()), "{tries:?}");
-    assert_eq!(list(kitchen), ["flour"]);
-}
-
 /// Always listened to, with the loudspeaker in the microphone: nothing but our own voice, four times two and a half minutes
 /// side by side.
 #[test]

@@ -114,6 +114,8 @@ impl Conversation {
             Key::Pressed if self.speaking.is_some() => self.silence(),
             Key::Pressed => self.called(),
             Key::Line(text) => {
+                // Who types is speaking to us.
+                self.stay_awake();
                 let now = self.now();
                 let (turn, times) = match self.session.scan(&text, now, Source::Typed) {
                     Some(turn) => (turn, Times::default()),

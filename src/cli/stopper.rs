@@ -2,7 +2,7 @@
 //!
 //! It is listened for apart from everything else, in the last second of sound, several times a second: a pause that ends
 //! an utterance would come too late, and while our own voice is in the room there is none. What is taken for it only ends
-//! a reply. Where the reply itself has one of the words, it isn't listened for: it would be our own.
+//! a reply. ("Enough" was one of the words: pieces of our own sentences came near to it.) Where the reply itself has one of the words, it isn't listened for: it would be our own.
 
 use std::collections::VecDeque;
 
@@ -14,8 +14,8 @@ use crate::ear::{EarError, RATE, Sound};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Verdict, normal_words};
 
 /// What silences.
-const WORDS: [&str; 3] = ["stop", "quiet", "enough"];
-const GRAMMAR: &str = "language: en-US\nintents:\n  stop: stop [it] | stop stop | be quiet | quiet | [that's] enough\n";
+const WORDS: [&str; 2] = ["stop", "quiet"];
+const GRAMMAR: &str = "language: en-US\nintents:\n  stop: stop [it] | stop stop | be quiet\n";
 
 /// So much sound is looked at, in samples: the longest of them with some room.
 const WINDOW: usize = RATE as usize * 11 / 10;
@@ -73,7 +73,6 @@ impl Stopper {
         let settled = hearing.hear_once(&sound, &self.acceptor, |heard| {
             grammar.settle(heard, &names, NaiveDate::default())
         })?;
-        if std::env::var("DBG").is_ok() { eprintln!("{:?} {:?} free {:?} guided {:?}", settled.hear, settled.understanding.verdict, settled.heard.free, settled.heard.guided.iter().flatten().next()); }
         Ok(settled.understanding.verdict == Verdict::Accept)
     }
 }

@@ -143,30 +143,6 @@ impl Stage {
         pactl_says(folder, &["set-sink-input-volume", stream, "-10dB"]);
     }
 
-    /// From now on the sound server takes what the loudspeaker plays out of what the microphone hears, as PulseAudio's
-    /// echo canceller does it. To be called before anything is played.
-    ///
-    /// # Panics
-    /// If the sound server refuses.
-    pub fn cancel_echo(&mut self) {
-        let folder = self.folder.path();
-        let load = [
-            "load-module",
-            "module-echo-cancel",
-            "source_master=mic.monitor",
-            "sink_master=speaker",
-            "source_name=mic.echo-cancel",
-            "sink_name=speaker.echo-cancel",
-            "aec_method=webrtc",
-            // Left to itself, it turns the microphone down, and takes part of a voice for noise.
-            "aec_args=\"analog_gain_control=0 digital_gain_control=0 noise_suppression=0\"",
-        ];
-        pactl_says(folder, &load);
-        pactl_says(folder, &["set-default-source", "mic.echo-cancel"]);
-        pactl_says(folder, &["set-default-sink", "speaker.echo-cancel"]);
-        self.restart_speech();
-    }
-
     /// Kills the speech service as a crash would: at once, in the middle of a word, leaving its socket
     /// behind.
     pub fn kill_speech(&mut self) {
