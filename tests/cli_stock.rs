@@ -19,7 +19,7 @@ fn the_next_run_goes_on_where_the_last_one_ended() {
         [
             "Eggs: 9 left. Less than you keep: on the list.",
             "Eggs: 9, you keep 10.",
-            "1 tag. 1: salmon."
+            "1 tag: tag 1, salmon."
         ]
     );
     // The newest change goes first, whichever run made it.

@@ -266,7 +266,7 @@ fn a_temporary_tag_goes_from_the_store_to_its_place() {
         ),
         (
             "read the tags",
-            "2 tags. 1: salmon, 2 pounds 4 ounces, use by December 3. 2: milk, 1 gallon, best by December 10.",
+            "2 tags: tag 1, salmon, 2 pounds 4 ounces, use by December 3; tag 2, milk, 1 gallon, best by December 10.",
         ),
         ("where is the salmon", "Salmon: not put away yet, tag 1."),
         (
@@ -317,7 +317,7 @@ fn a_date_without_a_meaning_is_asked_about() {
         ("no", "All right. Nothing changed."),
         (
             "read the tags",
-            "1 tag. 1: milk, 1 gallon, sell by December 10.",
+            "1 tag: tag 1, milk, 1 gallon, sell by December 10.",
         ),
     ]);
 }

@@ -184,7 +184,7 @@ fn what_was_done_and_why_can_be_asked() {
         ("put milk on the list", "Milk on the list."),
         (
             "what changed today",
-            "3 changes today: adding 12 eggs; eggs used up; milk on the list.",
+            "3 changes today: adding 12 eggs, eggs used up, milk on the list.",
         ),
         ("why are the eggs on the list", "Eggs: used up today."),
         (

@@ -384,3 +384,86 @@ fn half_of_it_needs_something_that_was_spoken_of() {
         ("I used half of it", "Of what? Say it again with its name."),
     ]);
 }
+
+#[test]
+fn a_date_takes_the_meaning_of_the_one_that_it_changes() {
+    let mut talk = Talk::new();
+    let asked = "Milk: use by December 3 so far. Change it to December 6? Yes or no.";
+    talk.go(&[
+        // An older carton without a date isn't the one in hand.
+        (
+            "add a carton of milk to the fridge",
+            "Milk: 1 carton, fridge.",
+        ),
+        (
+            "add a carton of milk to the fridge, use by December third",
+            "Milk: 1 carton, fridge, use by December 3.",
+        ),
+        ("change the date to December sixth", asked),
+        ("no", "All right. Nothing changed."),
+        ("change the date to December sixth", asked),
+    ]);
+    assert_eq!(talk.0.let_go().unwrap(), "No answer. Nothing changed.");
+    assert_eq!(talk.changes(), 2);
+    talk.go(&[
+        ("change the date to December sixth", asked),
+        ("yes", "Milk: 1 carton, fridge, use by December 6."),
+        ("undo", "Undone: another date of milk."),
+        (
+            "when does the milk expire",
+            "Milk: no date noted, fridge; use by December 3, in 8 days, fridge. Check the label.",
+        ),
+    ]);
+}
+
+#[test]
+fn the_date_of_what_is_on_its_way_is_changed_on_its_tag() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        (
+            "add milk to the fridge, use by December first",
+            "Milk: fridge, use by Tuesday, December 1.",
+        ),
+        (
+            "temporary tag milk, use by December tenth",
+            "Tag 1: milk, use by December 10.",
+        ),
+        (
+            "change the date to December twelfth",
+            "Milk: use by December 10 so far. Change it to December 12? Yes or no.",
+        ),
+        ("yes", "Tag 1: milk, use by December 12."),
+        (
+            "when does the milk expire",
+            "Milk: use by Tuesday, December 1, in 6 days, fridge; use by December 12, in 17 days, tag 1.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_date_that_could_mean_several_things_is_asked_about() {
+    let mut talk = Talk::new();
+    talk.go(&[
+        (
+            "change the date to December sixth",
+            "The date of what? Say its name and the date.",
+        ),
+        (
+            "add ham to the fridge, use by December third",
+            "Ham: fridge, use by December 3.",
+        ),
+        (
+            "the ham is sell by December first",
+            "Ham: fridge, use by December 3, sell by Tuesday, December 1.",
+        ),
+        (
+            "change the date to December sixth",
+            "December 6: is that use by, best by or sell by?",
+        ),
+        (
+            "sell by",
+            "Ham: sell by Tuesday, December 1 so far. Change it to December 6? Yes or no.",
+        ),
+        ("yes", "Ham: fridge, use by December 3, sell by December 6."),
+    ]);
+}

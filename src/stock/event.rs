@@ -313,6 +313,18 @@ pub enum Event {
         /// The day.
         date: NaiveDate,
     },
+    /// The date of what came last is another one: of the newest temporary tag on it, or else of the newest lot.
+    ///
+    /// It isn't [`Self::Dated`], which looks for what has no such date yet.
+    DateChanged {
+        /// Of what.
+        item: ItemName,
+        /// What it means.
+        #[serde(with = "date_kind")]
+        kind: DateKind,
+        /// The day.
+        date: NaiveDate,
+    },
     /// How much there is of a thing was found out.
     Counted {
         /// Of what.
@@ -376,6 +388,7 @@ impl Event {
             | Self::Marked { item, .. }
             | Self::Stowed { item, .. }
             | Self::Dated { item, .. }
+            | Self::DateChanged { item, .. }
             | Self::Counted { item, .. }
             | Self::Located { item, .. }
             | Self::MadeSure { item }

@@ -3,11 +3,12 @@
 use rusqlite::{Connection, params};
 
 use super::error::Refusal;
+use super::event::Dates;
 use super::ledger::Fault;
 use super::lots::{self, Lot};
 use super::names::{ItemName, Place};
 use super::outcome::Outcome;
-use super::{amounts, clocks, facts, items};
+use super::{amounts, clocks, facts, items, tags};
 use crate::measure::{DateKind, Quantity};
 use chrono::NaiveDate;
 
@@ -23,11 +24,49 @@ pub(super) fn date(
     let Some(lot) = undated.max_by_key(|lot| lot.id).or_else(|| newest(&lots)) else {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     };
+    date_lot(connection, item, lot.id, kind, date)
+}
+
+/// Changes a date of the thing that came last: what waits with a temporary tag came later than what stands in its place.
+pub(super) fn change_date(
+    connection: &Connection,
+    item: &ItemName,
+    kind: DateKind,
+    date: NaiveDate,
+) -> Result<Outcome, Fault> {
+    if let Some(tag) = tags::newest(connection, item)? {
+        return Ok(tags::date(connection, tag, kind, date)?);
+    }
+    match newest(&lots::of_item(connection, item)?) {
+        Some(lot) => date_lot(connection, item, lot.id, kind, date),
+        None => Err(Refusal::NoneLeft { item: item.clone() }.into()),
+    }
+}
+
+/// The dates of the thing that came last.
+pub(super) fn newest_dates(
+    connection: &Connection,
+    item: &ItemName,
+) -> rusqlite::Result<Option<Dates>> {
+    if let Some(tag) = tags::newest(connection, item)? {
+        return Ok(Some(tag.dates));
+    }
+    let lots = lots::of_item(connection, item)?;
+    Ok(newest(&lots).map(|lot| lot.dates.clone()))
+}
+
+fn date_lot(
+    connection: &Connection,
+    item: &ItemName,
+    lot: i64,
+    kind: DateKind,
+    date: NaiveDate,
+) -> Result<Outcome, Fault> {
     let note = "INSERT INTO lot_date (lot, kind, date) VALUES (?1, ?2, ?3)
         ON CONFLICT (lot, kind) DO UPDATE SET date = excluded.date";
-    connection.execute(note, params![lot.id, kind.name(), date.to_string()])?;
+    connection.execute(note, params![lot, kind.name(), date.to_string()])?;
     clocks::reckon(connection, item)?;
-    told(connection, item, lot.id)
+    told(connection, item, lot)
 }
 
 /// Notes how much a lot holds, where nobody said; or where there is only one, how much it holds now.

@@ -14,7 +14,7 @@ use super::by_feel::Candidate;
 use super::clips::{self, Clip};
 use super::codes::Coded;
 use super::error::{Refusal, StockError};
-use super::event::{Event, Source};
+use super::event::{Dates, Event, Source};
 use super::expiry::{self, Expiring};
 use super::facts::Facts;
 use super::forecast::RunOut;
@@ -605,6 +605,15 @@ impl Stock {
         self.ask(|c| tags::find(c, number))
     }
 
+    /// The dates of the thing that came last, which a [`DateChanged`](Event::DateChanged) changes; `None` where there is
+    /// none of it.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn newest_dates(&self, item: &ItemName) -> Result<Option<Dates>, StockError> {
+        self.ask(|c| known::newest_dates(c, item))
+    }
+
     /// What has a date up to a day, that day included, soonest first: on the shelf and on
     /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened; and the days by which
     /// published times end of what was opened or thawed.
@@ -1121,6 +1130,9 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             unsure,
         } => trip::stow(transaction, item, place, *unsure, at),
         Event::Dated { item, kind, date } => known::date(transaction, item, *kind, *date),
+        Event::DateChanged { item, kind, date } => {
+            known::change_date(transaction, item, *kind, *date)
+        }
         Event::Counted { item, quantity } => known::count(transaction, item, quantity),
         Event::Located { item, place } => known::locate(transaction, item, place),
         Event::MadeSure { item } => lots::make_sure(transaction, item),

@@ -1,6 +1,6 @@
 //! Temporary tags: the bare facts of a thing on its way home.
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use super::error::Refusal;
@@ -57,6 +57,34 @@ pub(super) fn find(
 ) -> rusqlite::Result<Option<TemporaryTag>> {
     let mut query = connection.prepare_cached(&format!("{COLUMNS} WHERE tag.number = ?1"))?;
     query.query_row([number.0], read).optional()
+}
+
+/// The tag that was put on such a thing last.
+pub(super) fn newest(
+    connection: &Connection,
+    item: &ItemName,
+) -> rusqlite::Result<Option<TemporaryTag>> {
+    let newest =
+        format!("{COLUMNS} WHERE item.name = ?1 ORDER BY tag.written DESC, tag.number DESC");
+    let mut query = connection.prepare_cached(&newest)?;
+    query.query_row([item.as_str()], read).optional()
+}
+
+/// Notes a date on a tag, in the place of another one that means the same.
+pub(super) fn date(
+    connection: &Connection,
+    mut tag: TemporaryTag,
+    kind: DateKind,
+    date: NaiveDate,
+) -> rusqlite::Result<Outcome> {
+    let note = "INSERT INTO tag_date (tag, kind, date) VALUES (?1, ?2, ?3)
+        ON CONFLICT (tag, kind) DO UPDATE SET date = excluded.date";
+    connection.execute(note, params![tag.number.0, kind.name(), date.to_string()])?;
+    tag.dates.insert(kind, date);
+    Ok(Outcome::Tagged {
+        tag,
+        off_list: false,
+    })
 }
 
 pub(super) fn write(

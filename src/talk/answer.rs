@@ -275,14 +275,13 @@ pub(super) fn answer(
             Err(reply) => return Ok(Answer::say(reply)),
         },
         Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
-        Request::Date(goods) => match goods.date.map(|reading| reading.note) {
+        Request::Date(goods) | Request::Redate(goods) => match goods.date.map(|date| date.note) {
             Some(DateNote {
                 kind: Some(kind),
                 date,
-            }) => Event::Dated {
-                item: goods.item.clone(),
-                kind,
-                date,
+            }) => match (request, goods.item.clone()) {
+                (Request::Redate(_), item) => Event::DateChanged { item, kind, date },
+                (_, item) => Event::Dated { item, kind, date },
             },
             _ => return Ok(Answer::say(wording::NO_QUESTION.to_owned())),
         },

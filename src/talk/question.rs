@@ -95,10 +95,8 @@ impl Question {
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),
             (Self::WhatDate { request, .. }, Request::Meaning(kind)) => {
                 let mut request = request.clone();
-                if let Request::Tag(goods) | Request::Date(goods) | Request::PutIn { goods, .. } =
-                    &mut request
-                    && let Some(date) = &mut goods.date
-                {
+                let goods = request.goods_mut();
+                if let Some(date) = goods.and_then(|goods| goods.date.as_mut()) {
                     date.note.kind = Some(*kind);
                 }
                 Some(request)

@@ -174,6 +174,8 @@ pub enum Request {
     Done,
     /// "The eggs are use by November thirtieth": read off what is there.
     Date(Goods),
+    /// Another date of what came last: what [`Self::ChangeDate`] means of the thing spoken of.
+    Redate(Goods),
     /// "There are six eggs left."
     Count(ItemName, Quantity),
     /// "The eggs are in the fridge."
@@ -411,6 +413,7 @@ impl Request {
                 | Directions(_)
                 | MadeSure(_)
                 | Date(_)
+                | Redate(_)
                 | Count(..)
                 | PutBack(_)
                 | HowLong(_)
@@ -428,7 +431,7 @@ impl Request {
     fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) | Date(goods) => Some(&mut goods.item),
+            PutIn { goods, .. } | Tag(goods) | Date(goods) | Redate(goods) => Some(&mut goods.item),
             UsedUp(item)
             | Use(item, _)
             | Change { item, .. }
@@ -467,27 +470,38 @@ impl Request {
 
     /// The same on a day that isn't in doubt.
     #[must_use]
-    pub(super) fn on(self, day: NaiveDate) -> Self {
+    pub(super) fn on(mut self, day: NaiveDate) -> Self {
+        if let Some(goods) = self.goods_mut() {
+            *goods = goods.clone().on(day);
+        }
+        self
+    }
+
+    /// What comes in or is told, with its date.
+    pub(super) fn goods(&self) -> Option<&Goods> {
         match self {
-            Self::PutIn { goods, place } => Self::PutIn {
-                goods: goods.on(day),
-                place,
-            },
-            Self::Tag(goods) => Self::Tag(goods.on(day)),
-            Self::Date(goods) => Self::Date(goods.on(day)),
-            other => other,
+            Self::PutIn { goods, .. }
+            | Self::Tag(goods)
+            | Self::Date(goods)
+            | Self::Redate(goods) => Some(goods),
+            _ => None,
+        }
+    }
+
+    pub(super) fn goods_mut(&mut self) -> Option<&mut Goods> {
+        match self {
+            Self::PutIn { goods, .. }
+            | Self::Tag(goods)
+            | Self::Date(goods)
+            | Self::Redate(goods) => Some(goods),
+            _ => None,
         }
     }
 
     /// The day that others may mean otherwise, if it was said so.
     pub(super) fn day_to_read_back(&self) -> Option<NaiveDate> {
-        match self {
-            Self::PutIn { goods, .. } | Self::Tag(goods) | Self::Date(goods) => {
-                let reading = goods.date.filter(|reading| reading.read_back)?;
-                Some(reading.note.date)
-            }
-            _ => None,
-        }
+        let reading = self.goods()?.date.filter(|reading| reading.read_back)?;
+        Some(reading.note.date)
     }
 
     /// Something that comes into the house, with nothing known of it but where it is.

@@ -20,7 +20,7 @@ use super::{scanned, wording, wording_away, wording_facts};
 use crate::grammar::{
     Acceptor, Command, Grammar, GrammarError, Heard, Lexicon, Understanding, Verdict, WakePhrase,
 };
-use crate::measure::{DateDoubt, DateKind};
+use crate::measure::{DateDoubt, DateKind, DateReading};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
     Clip, Code, Event, Fact, ItemName, Learned, Lot, OwnWords, Place, Refusal, Source, Stock,
@@ -740,6 +740,30 @@ impl Session {
         }))
     }
 
+    /// A date means what the one meant that it takes the place of, if there is only one.
+    fn as_known(&self, item: &ItemName, mut date: DateReading) -> Result<DateReading, StockError> {
+        let known = self.stock.newest_dates(item)?.unwrap_or_default();
+        let kinds = known.iter().flat_map(|note| note.kind);
+        let mut ahead = kinds.filter(|kind| kind.looks_ahead());
+        if let (None, Some(only), None) = (date.note.kind, ahead.next(), ahead.next()) {
+            date.note.kind = Some(only);
+        }
+        Ok(date)
+    }
+
+    /// The question where the date of what came last would be another one.
+    fn changed_date(&self, goods: &Goods, today: NaiveDate) -> Result<Option<String>, StockError> {
+        let Some(new) = goods.date.map(|reading| reading.note) else {
+            return Ok(None);
+        };
+        let known = self.stock.newest_dates(&goods.item)?.unwrap_or_default();
+        let known = known.iter().find(|note| note.kind == new.kind);
+        let known = known.filter(|known| known.date != new.date);
+        Ok(known.map(|known| {
+            wording_facts::ask_whether_other_date(&goods.item, known, new.date, today)
+        }))
+    }
+
     fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
         let changes = self.stock.standing(several, None)?;
         if changes.is_empty() {
@@ -1094,8 +1118,7 @@ impl Session {
         {
             self.reading = None;
         }
-        if let Request::Tag(goods) | Request::Date(goods) | Request::PutIn { goods, .. } = &request
-        {
+        if let Some(goods) = request.goods() {
             if let Err(day) = goods.dates() {
                 let words = wording::ask_what_date(day, today);
                 return Ok(self.ask(Question::WhatDate { request, day }, words));
@@ -1142,12 +1165,13 @@ impl Session {
                 let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
                     return Ok(Answer::say(wording::WHICH_DATE.to_owned()));
                 };
-                let date = Goods {
-                    item: item.clone(),
+                let date = self.as_known(&item, date)?;
+                let goods = Goods {
+                    item,
                     quantity: None,
                     date: Some(date),
                 };
-                return self.carry_out(Request::Date(date), is_settled, now, source);
+                return self.carry_out(Request::Redate(goods), is_settled, now, source);
             }
             Request::Directions(item) => return self.read_directions(item),
             Request::ReadStep(step) => return self.read_step(step),
@@ -1168,6 +1192,11 @@ impl Session {
             }
             Request::Date(ref goods) if !is_settled => {
                 if let Some(words) = self.overwritten_date(goods, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::Redate(ref goods) if !is_settled => {
+                if let Some(words) = self.changed_date(goods, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
@@ -1218,6 +1247,8 @@ impl Session {
             && let Some(said) = &mut self.said
         {
             let is_it = said.request.item() == request.item();
+            // What was said can't be put right any more once its date is another one.
+            let is_it = is_it && !matches!(request, Request::Redate(_));
             said.stage = if is_it { Stage::Changed } else { Stage::Past };
         }
         if matches!(
@@ -1252,11 +1283,7 @@ impl Session {
 
 /// The question about a date to use something by that passed long ago: more likely misheard, or misread, than kept.
 fn long_past(request: &Request, today: NaiveDate) -> Option<String> {
-    let goods = match request {
-        Request::PutIn { goods, .. } | Request::Tag(goods) | Request::Date(goods) => goods,
-        _ => return None,
-    };
-    let note = goods.date?.note;
+    let note = request.goods()?.date?.note;
     let looks_ahead = note.kind.is_some_and(DateKind::looks_ahead);
     let limit = today.checked_sub_days(LONG_PAST).unwrap_or(today);
     (looks_ahead && note.date < limit).then(|| wording::ask_whether_long_past(note.date))

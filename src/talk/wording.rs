@@ -1123,6 +1123,7 @@ fn undone(event: &Event) -> String {
         Event::Marked { item, mark } => format!("{} on {item}", mark.spoken()),
         Event::Stowed { item, .. } => format!("putting away {item}"),
         Event::Dated { item, .. } => format!("the date of {item}"),
+        Event::DateChanged { item, .. } => format!("another date of {item}"),
         Event::Counted { item, .. } => format!("how much {item} there is"),
         Event::Located { item, .. } => format!("the place of {item}"),
         Event::MadeSure { item } => format!("being sure of {item}"),

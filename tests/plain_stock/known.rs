@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{Amount, DateKind};
 use tellshelf::stock::{Event, ItemName, Place, Why as Reason};
 
-use super::{Item, Lot, Model, Much, Why};
+use super::{Item, Lot, Model, Much, Temporary, Why};
 
 impl Model {
     /// What of an item that is kept there is too little.
@@ -36,6 +36,10 @@ impl Model {
             | Event::KeptAt { item, .. }
             | Event::Dated { item, .. }
             | Event::Counted { item, .. } => Some(item.to_string()),
+            Event::DateChanged { item, .. } => {
+                let waits = |tag: &Temporary| self.name(tag.item) == item.as_str();
+                (!self.tags.values().any(waits)).then(|| item.to_string())
+            }
             _ => None,
         }
     }
@@ -78,6 +82,26 @@ impl Model {
             .into_iter()
             .for_each(|lot| lot.place = Some(place.to_string()));
         self.facts.entry(item).or_default().last_place = Some(place.clone());
+        Ok(())
+    }
+
+    /// What waits with a tag came later than what stands in its place.
+    pub(super) fn change_date(
+        &mut self,
+        name: &ItemName,
+        kind: DateKind,
+        date: NaiveDate,
+    ) -> Result<(), Why> {
+        let item = self.known(name).ok_or(Why::NoneLeft)?;
+        let own = self.tags.iter_mut().filter(|(_, tag)| tag.item == item);
+        let dates = match own.max_by_key(|(number, tag)| (tag.written, **number)) {
+            Some((_, tag)) => &mut tag.dates,
+            None => {
+                let newest = self.lots.iter_mut().rfind(|lot| lot.item == item);
+                &mut newest.ok_or(Why::NoneLeft)?.dates
+            }
+        };
+        dates.insert(kind, date);
         Ok(())
     }
 

@@ -90,6 +90,7 @@ struct Temporary {
     much: Option<Much>,
     dates: Dates,
     mark: Option<Mark>,
+    written: NaiveDateTime,
 }
 
 /// What is remembered of a tag beside that.
@@ -346,6 +347,7 @@ impl Model {
             Event::Used { item, quantity } => self.take(item, Much::of(quantity), at)?,
             Event::MadeSure { item } => self.make_sure(item)?,
             Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
+            Event::DateChanged { item, kind, date } => self.change_date(item, *kind, *date)?,
             Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
             Event::Located { item, place } => self.locate(item, place)?,
             Event::PutBack { item } => self.put_back(item)?,
@@ -376,7 +378,7 @@ impl Model {
                 item,
                 quantity,
                 dates,
-            } => self.tag(item, much(quantity)?, dates)?,
+            } => self.tag(item, much(quantity)?, dates, at)?,
             Event::KitchenTagged { item, tag } => self.tag_in_kitchen(item, tag.0)?,
             Event::Reminded { item, tag } => self.remind(item, tag.0)?,
             Event::TagsTaken { first, last } => self.take_tags(first.0..=last.0)?,

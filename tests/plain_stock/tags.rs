@@ -58,6 +58,7 @@ impl Model {
         item: &ItemName,
         much: Option<Much>,
         dates: &Dates,
+        at: NaiveDateTime,
     ) -> Result<(), Why> {
         let item = self.mention(item);
         let number = self.free_number();
@@ -73,6 +74,7 @@ impl Model {
             much: much.or(before.as_ref().and_then(|thing| thing.much)),
             dates: dates.clone(),
             mark: before.and_then(|thing| thing.mark),
+            written: at,
         };
         self.tags.insert(number, tag);
         if self.trip().is_some() {

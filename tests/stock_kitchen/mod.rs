@@ -232,6 +232,16 @@ pub fn counted(name: &str, quantity: &str) -> Event {
     }
 }
 
+/// Another date of what came last.
+pub fn date_changed(name: &str, note: &str) -> Event {
+    let note = dates(note).iter().next().unwrap();
+    Event::DateChanged {
+        item: item(name),
+        kind: note.kind.unwrap(),
+        date: note.date,
+    }
+}
+
 pub fn dated(name: &str, note: &str) -> Event {
     let note = dates(note).iter().next().unwrap();
     Event::Dated {

@@ -1,0 +1,580 @@
+//! What people say for each intent of the grammar.
+
+/// The intent, and its wordings in words of everyday.
+pub const WORDINGS: [(&str, &[&str]); 107] = [
+    (
+        "put-in",
+        &[
+            "add two bags of lentils to the pantry",
+            "put a carton of milk in the fridge, use by December third",
+            "I put two sticks of butter in the fridge",
+            "we have four eggs in the fridge",
+            "I bought three cans of beans",
+            "there are three apples on the counter",
+            "please add some flour to the pantry",
+        ],
+    ),
+    (
+        "is-there",
+        &[
+            "the eggs are in the fridge",
+            "flour is in the pantry",
+            "my bread is on the counter",
+            "those lentils are on the top shelf",
+        ],
+    ),
+    (
+        "store-note",
+        &[
+            "in my store dairy comes before produce",
+            "produce comes first",
+            "frozen comes last",
+            "in the store the bakery is after the drinks",
+            "in my store paper goods come behind the pet section",
+        ],
+    ),
+    (
+        "store-read",
+        &["what is the order of my store", "what order is my store in"],
+    ),
+    ("store-forget", &["forget the order of my store"]),
+    (
+        "used-up",
+        &[
+            "I used up the oats",
+            "we've finished the rice",
+            "the sugar is gone",
+            "the lentils are all gone",
+            "there's no more coffee",
+            "no more butter",
+            "I used the last of the milk",
+            "I threw away the yogurt",
+            "there are no eggs left",
+        ],
+    ),
+    (
+        "use",
+        &[
+            "I used two eggs",
+            "use two eggs",
+            "I ate two of the apples",
+            "we drank half a carton of milk",
+            "I threw away two eggs",
+        ],
+    ),
+    (
+        "list-add",
+        &[
+            "put dish soap on the list",
+            "add two cans of tuna to my shopping list",
+            "I need coffee",
+            "we need more milk",
+            "I need to buy bread",
+            "remind me to buy salt",
+            "buy flour",
+        ],
+    ),
+    (
+        "list-drop",
+        &[
+            "take bread off the list",
+            "remove bread from my list",
+            "delete coffee from the list",
+        ],
+    ),
+    (
+        "list-read",
+        &[
+            "read the list",
+            "what's on my shopping list",
+            "what do I need to buy",
+            "what do we need",
+            "what is left to get",
+        ],
+    ),
+    (
+        "got",
+        &[
+            "got the milk",
+            "I've got the milk",
+            "I bought the coffee",
+            "tick off the tuna",
+            "cross the tuna off",
+        ],
+    ),
+    (
+        "expires",
+        &[
+            "what expires this week",
+            "what's about to expire",
+            "what expires soon",
+            "what has expired",
+            "is anything going bad",
+            "what goes bad by Friday",
+        ],
+    ),
+    (
+        "use-first",
+        &["what should I use first", "what should we eat first"],
+    ),
+    (
+        "when",
+        &[
+            "when does the milk expire",
+            "is the milk still good",
+            "has the yogurt gone bad",
+            "what's the date on the milk",
+        ],
+    ),
+    (
+        "low",
+        &["what is running low", "what's low", "what am I low on"],
+    ),
+    (
+        "keep",
+        &[
+            "keep two cans of tomatoes",
+            "always keep at least a dozen eggs in the house",
+        ],
+    ),
+    (
+        "tag-new",
+        &[
+            "temporary tag: two pounds of salmon, use by December third",
+            "temporary tag salmon",
+            "new tag for ham",
+            "new tag: ham, two pounds",
+        ],
+    ),
+    ("tags-read", &["read the tags", "what tags are there"]),
+    (
+        "tag-read",
+        &[
+            "what is on tag two",
+            "what's tag two",
+            "read tag number two",
+        ],
+    ),
+    (
+        "put-away",
+        &[
+            "put away the salmon in the freezer",
+            "put the salmon away in the freezer",
+            "put tag two in the fridge",
+            "tag two goes in the fridge",
+        ],
+    ),
+    (
+        "place-read",
+        &[
+            "what is in the fridge",
+            "what do we have in the freezer",
+            "what's on the counter",
+        ],
+    ),
+    (
+        "where",
+        &[
+            "where is the flour",
+            "where did I put the salmon",
+            "where do we keep the flour",
+            "find the flour",
+        ],
+    ),
+    (
+        "how-much",
+        &[
+            "how much rice is left",
+            "how many eggs do we have left",
+            "do I have milk",
+            "is there any milk left",
+        ],
+    ),
+    (
+        "correct",
+        &[
+            "no I said oat milk",
+            "no sorry I said the oat milk",
+            "no I said two bags",
+            "no I said three cans of tomatoes",
+        ],
+    ),
+    ("meant", &["no I meant oat milk", "no I meant three"]),
+    (
+        "call-it",
+        &[
+            "call it oat milk",
+            "spell it f r e e k e h",
+            "it's spelled delta india lima lima",
+        ],
+    ),
+    ("spell", &["spell it", "spell that please"]),
+    (
+        "names-read",
+        &["what names have you learned", "read me the learned names"],
+    ),
+    (
+        "names-forget",
+        &[
+            "forget the learned names of the milk",
+            "forget the learned names for milk",
+        ],
+    ),
+    (
+        "put-somewhere",
+        &[
+            "I put the butter in the fridge",
+            "we put rice in the cupboard",
+        ],
+    ),
+    (
+        "opened",
+        &[
+            "I opened the milk",
+            "I opened a carton of milk",
+            "we've opened two bags of rice yesterday",
+        ],
+    ),
+    (
+        "frozen",
+        &["I froze the bread", "I froze two pounds of ham"],
+    ),
+    (
+        "thawed",
+        &[
+            "I thawed the chicken",
+            "we defrosted a pound of ham",
+            "I took the bread out of the freezer",
+        ],
+    ),
+    (
+        "moved",
+        &[
+            "move the bread to the freezer",
+            "I moved two bags of rice into the cupboard",
+        ],
+    ),
+    ("sounds-keep", &["remember how I say new names"]),
+    (
+        "sounds-stop",
+        &[
+            "stop remembering how I say names",
+            "don't remember how I say new names",
+        ],
+    ),
+    ("sounds-lose", &["forget how I said the names"]),
+    (
+        "sound-play",
+        &["how did I say the milk", "play the sound of milk"],
+    ),
+    (
+        "changed-today",
+        &["what changed today", "what did I do today"],
+    ),
+    (
+        "why",
+        &["why is the milk on the list", "why do we need milk"],
+    ),
+    (
+        "undo",
+        &["undo", "undo that", "take that back", "undo the last three"],
+    ),
+    ("repeat", &["repeat that", "say that again", "pardon"]),
+    ("more", &["more", "go on", "read on", "tell me more"]),
+    ("page-next", &["next"]),
+    ("page-back", &["back", "go back"]),
+    ("from-start", &["from the start", "from the beginning"]),
+    (
+        "nth",
+        &["the third one", "read the first one", "the last one"],
+    ),
+    (
+        "manner",
+        &[
+            "slower",
+            "speak faster please",
+            "speak up",
+            "brief replies",
+            "turn off the tones",
+            "tones on",
+            "wait longer",
+            "another voice",
+        ],
+    ),
+    (
+        "rate",
+        &[
+            "speak at three hundred words a minute",
+            "speak at 250 words a minute",
+        ],
+    ),
+    ("heard-what", &["what did you hear"]),
+    (
+        "date-change",
+        &[
+            "change the date to December fifth",
+            "change the date to use by December fifth",
+        ],
+    ),
+    ("help", &["help", "what can I say"]),
+    (
+        "teach",
+        &[
+            "teach me",
+            "practise",
+            "practice",
+            "let me practise",
+            "let me practice",
+        ],
+    ),
+    (
+        "teach-end",
+        &["stop practising", "stop practicing", "stop the practice"],
+    ),
+    ("meaning", &["use by", "it's best by", "sell by date"]),
+    ("ounces", &["by weight", "fluid ounces", "it's weight"]),
+    ("yes", &["yes", "that's right"]),
+    ("no", &["no", "nope", "never mind", "cancel that"]),
+    (
+        "kind-note",
+        &["ibuprofen is a medicine", "the sponges are household"],
+    ),
+    (
+        "section-note",
+        &[
+            "the milk is in the dairy section",
+            "apples are in produce section",
+        ],
+    ),
+    (
+        "place-note",
+        &[
+            "the flour belongs in the pantry",
+            "milk lives in the fridge door",
+            "keep the bread in the bread box",
+        ],
+    ),
+    (
+        "directions-note",
+        &[
+            "directions for the oats are boil ten minutes",
+            "the directions on the rice say rinse it first",
+        ],
+    ),
+    (
+        "step-note",
+        &[
+            "another step drain it",
+            "add one more step stir it well",
+            "the next step is let it rest",
+            "add a step to the rice fluff it with a fork",
+            "add another step to the directions for the rice serve it hot",
+            "the next step for the oats is stir in the milk",
+        ],
+    ),
+    (
+        "step-next",
+        &["next step", "what's the next step", "what is the next step"],
+    ),
+    (
+        "step-back",
+        &["back a step", "the previous step", "the step before"],
+    ),
+    ("step-first", &["the first step", "the first step again"]),
+    ("make-note", &["the kind of milk I like is lactose free"]),
+    (
+        "helper-note",
+        &[
+            "tell the helper about the apples pick firm ones",
+            "note for the helper on the milk check the date",
+        ],
+    ),
+    (
+        "label-has",
+        &[
+            "the label on the cookies says peanuts",
+            "the oats contain wheat",
+        ],
+    ),
+    ("label-lacks", &["the label of the oats lists no peanuts"]),
+    (
+        "label-ask",
+        &[
+            "do the cookies have peanuts in them",
+            "does the bread contain sesame",
+            "is there any milk in the bread",
+        ],
+    ),
+    (
+        "allergen-ask",
+        &["what has peanuts in it", "what contains milk"],
+    ),
+    (
+        "directions-ask",
+        &[
+            "how do I cook the oats",
+            "read me the directions for the rice",
+            "what are the directions on the pasta",
+            "directions for the rice",
+        ],
+    ),
+    (
+        "feel-note",
+        &[
+            "the tuna feels like a flat square can with a pop top",
+            "the salt is in a tall round box",
+        ],
+    ),
+    (
+        "feel-ask",
+        &[
+            "what is the flat square tin",
+            "what's this small jar with a wide lid",
+            "what has two bands",
+            "what is the can with one band",
+        ],
+    ),
+    (
+        "mark-note",
+        &[
+            "I put two bands on the beans",
+            "two rubber bands on the rice",
+            "I put a clip on the bread",
+        ],
+    ),
+    (
+        "tag-kitchen",
+        &[
+            "kitchen tag twelve on the oats",
+            "the oats get kitchen tag twelve",
+        ],
+    ),
+    ("tag-remind", &["reminder tag thirty for candles"]),
+    ("tags-take", &["I'm taking tags one to five"]),
+    ("tag-lost", &["I lost tag five", "tag five is lost"]),
+    ("tag-found", &["I found tag five"]),
+    ("tags-free", &["which tags are free", "where are the tags"]),
+    ("spent", &["spent tags", "read the spent tags"]),
+    ("spent-one", &["oats", "twelve", "tag twelve"]),
+    ("done", &["done", "that's all", "I'm done"]),
+    (
+        "trip-begin",
+        &["I'm going shopping", "we're going to the store"],
+    ),
+    ("trip-end", &["I'm home", "we're back home again"]),
+    ("next-line", &["next", "what's next", "next one"]),
+    ("got-it", &["got it", "I have it", "I got them"]),
+    (
+        "none-there",
+        &[
+            "they have none",
+            "they don't have any",
+            "they have no milk",
+            "they are out of milk",
+        ],
+    ),
+    (
+        "instead",
+        &[
+            "instead I took bread",
+            "I got honey instead",
+            "I took honey instead of the sugar",
+        ],
+    ),
+    ("wanted", &["what's left", "what's still missing"]),
+    (
+        "put-away-all",
+        &[
+            "put things away",
+            "let's put away the groceries",
+            "put the shopping away",
+        ],
+    ),
+    (
+        "goes-there",
+        &[
+            "in the fridge",
+            "freezer",
+            "it goes in the pantry",
+            "put it in the usual place",
+            "where it belongs",
+        ],
+    ),
+    (
+        "goes-with-tag",
+        &["kitchen tag twelve", "it gets tag twelve"],
+    ),
+    (
+        "in-hand",
+        &[
+            "tag three",
+            "the beans",
+            "beans",
+            "the beans without a tag",
+            "the one with two bands",
+            "it's the one with a clip on the lid",
+            "the flat square tin",
+            "this is a small can with two bands",
+            "the heavy one",
+            "the one that rattles",
+        ],
+    ),
+    ("skip", &["skip it", "not now"]),
+    (
+        "cant-tell",
+        &[
+            "I can't tell",
+            "I don't know what it is",
+            "I'm not sure which it is",
+        ],
+    ),
+    (
+        "made-sure",
+        &["I'm sure about the beans", "it really is the beans"],
+    ),
+    (
+        "not-yet-known",
+        &["what's not yet known", "what don't you know"],
+    ),
+    ("bought-last", &["what did I buy last time"]),
+    (
+        "put-back",
+        &[
+            "put the milk back",
+            "I put the milk back",
+            "there is still milk left after all",
+        ],
+    ),
+    (
+        "how-long",
+        &[
+            "how long will the milk last",
+            "when will I run out of coffee",
+        ],
+    ),
+    (
+        "keeps",
+        &[
+            "how long does opened mayonnaise keep",
+            "how long does mayonnaise keep once opened",
+            "how long do eggs keep in the fridge",
+            "how long can I keep bacon in the freezer",
+            "how long does chicken keep after thawing",
+        ],
+    ),
+    (
+        "code-is",
+        &["this is the rice", "it's milk", "this is tag twelve"],
+    ),
+    (
+        "date-note",
+        &[
+            "the milk is use by december third",
+            "the date on the eggs is best by december tenth",
+        ],
+    ),
+    (
+        "count-note",
+        &["there are six eggs left", "I have two cans of beans left"],
+    ),
+];
