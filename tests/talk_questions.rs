@@ -411,7 +411,7 @@ fn a_date_takes_the_meaning_of_the_one_that_it_changes() {
         ("undo", "Undone: another date of milk."),
         (
             "when does the milk expire",
-            "Milk: no date noted, fridge; use by December 3, in 8 days, fridge. Check the label.",
+            "Milk: use by December 3, in 8 days, fridge; no date noted, fridge. Check the label.",
         ),
     ]);
 }
