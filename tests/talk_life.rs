@@ -86,8 +86,7 @@ fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
         ),
         (
             "I took the chicken out of the freezer",
-            "Chicken: 1 pound thawed. Where it is now isn't known. Published guidance: 1 to 2 days in \
-             the fridge, till tomorrow; the label goes first.",
+            "Chicken: 1 pound thawed. No place known. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
@@ -95,8 +94,7 @@ fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 1 pound moved, fridge. Published guidance: 1 to 2 days in the \
-             fridge, till tomorrow; the label goes first.",
+            "Chicken: 1 pound moved, fridge. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "I thawed the chicken",
@@ -256,12 +254,54 @@ fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 2 pounds moved, fridge. Published guidance: 1 to 2 days in the \
-             fridge, till tomorrow; the label goes first.",
+            "Chicken: 2 pounds moved, fridge. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
             "1 thing: chicken, published guidance till tomorrow, use by Friday, November 27, fridge.",
         ),
     ]);
+}
+
+#[test]
+fn brief_replies_leave_out_what_else_is_good_to_know_and_no_caution() {
+    let replies = |manner: &str| {
+        let lines = [
+            manner,
+            "I need bread",
+            "I need salt",
+            "take salt off the list",
+            "add two cartons of milk to the fridge",
+            "I opened the milk",
+            "keep two pounds of ham",
+            "add ham to the fridge, use by November twentieth 2026",
+            "I'm going shopping",
+        ];
+        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+        let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+        lines.map(|line| session.hear(&[line], now(), Source::Typed).reply)
+    };
+    let (full, brief) = (replies("full replies"), replies("brief replies"));
+    let pairs = full.iter().zip(&brief).skip(1);
+    let shorter: Vec<(&str, &str)> = pairs
+        .filter(|(full, brief)| full != brief)
+        .map(|(full, brief)| (full.strip_prefix(brief.as_str()).unwrap(), brief.as_str()))
+        .collect();
+    assert_eq!(
+        shorter,
+        [
+            (" 1 more on it.", "Salt off the list."),
+            (
+                " Besides, 1 carton unopened.",
+                "Milk: 1 carton opened, fridge."
+            ),
+            (" Less than you keep: on the list.", "Ham: keep 2 pounds."),
+            (" Say next for each.", "2 things on the list."),
+        ]
+    );
+    assert!(
+        brief[7].ends_with("When in doubt, throw it out."),
+        "{}",
+        brief[7]
+    );
 }

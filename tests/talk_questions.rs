@@ -199,7 +199,7 @@ fn what_a_command_lacks_is_asked_for_and_nothing_is_made_up() {
         ("temporary tag", "I didn't get the name. Say it all again."),
         (
             "add zero cans of beans to the pantry",
-            "How much was that? I got “0 cans”.",
+            "How much was that? I got: 0 cans.",
         ),
     ]);
     assert_eq!(talk.changes(), before);
@@ -411,7 +411,7 @@ fn a_date_takes_the_meaning_of_the_one_that_it_changes() {
         ("undo", "Undone: another date of milk."),
         (
             "when does the milk expire",
-            "Milk: no date noted, fridge; use by December 3, in 8 days, fridge. Check the label.",
+            "Milk: use by December 3, in 8 days, fridge; no date noted, fridge. Check the label.",
         ),
     ]);
 }

@@ -34,7 +34,7 @@ pub(super) struct Answer {
     /// What is to be done beside the reply.
     pub effect: Option<Effect>,
     /// What is said behind the reply unless the person wants brief ones.
-    pub extra: &'static str,
+    pub extra: String,
     /// An item that the kitchen knows from now on.
     pub mentioned: Option<ItemName>,
     /// The reply is this question.
@@ -176,7 +176,7 @@ pub(super) fn answer(
         }
         Request::BoughtLast => {
             let last = stock.last_trip()?;
-            return Ok(Answer::say(wording_round::bought_last(
+            return Ok(Answer::read(wording_round::bought_last(
                 last.as_ref(),
                 today,
             )));
@@ -341,11 +341,11 @@ pub(super) fn answer(
         outcome => wording::outcome(outcome, today),
     };
     reply.push_str(&alike_now(stock, &outcome)?);
-    let mut extra = "";
+    let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed)
         && matches!(stock.why_listed(item)?, Some((Why::BelowKeep, _)))
     {
-        extra = wording::BELOW_KEEP;
+        extra.push_str(wording::BELOW_KEEP);
     }
     Ok(Answer {
         extra,

@@ -395,7 +395,7 @@ impl Session {
         self.misses = if answer.missed { self.misses + 1 } else { 0 };
         let mut reply = answer.reply;
         if self.settings.speech.replies == Replies::Full {
-            reply.push_str(answer.extra);
+            reply.push_str(&answer.extra);
         }
         if !answer.repeated {
             self.last_reply = Some(reply.clone());
@@ -593,7 +593,7 @@ impl Session {
             self.stock.undo(now, source)?;
             self.know_names_anew()?;
         }
-        let other_item = item.is_some();
+        let other_item = item.as_ref().is_some_and(|item| *item != wrong);
         if let Some(said) = &mut self.said {
             said.forms.extend_from_slice(forms);
             // The name is what is said now, and not what was heard before.
