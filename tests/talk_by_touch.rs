@@ -247,7 +247,7 @@ fn a_number_is_a_temporary_tag_where_one_waits_and_else_the_kitchen_tag_of_what_
     );
     talk.say(
         "pantry",
-        "Chickpeas: 2 cans, pantry. Tag 1 is free. Rice: tag 2. Where?",
+        "Chickpeas: pantry. Tag 1 is free. Rice: tag 2. Where?",
     );
     talk.say(
         "tag twelve",

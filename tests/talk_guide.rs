@@ -34,13 +34,13 @@ fn what_is_opened_gets_the_published_time_behind_the_label() {
         (
             0,
             "I opened the mayonnaise",
-            "Mayonnaise: 1 jar opened, fridge. Published guidance: 2 months in the fridge, till January 25; the label goes first.",
+            "Mayonnaise: 1 jar opened, fridge. Published guidance: fridge, till January 25; the label goes first.",
         ),
         (0, "add bacon to the fridge", "Bacon: fridge."),
         (
             0,
             "I opened the bacon yesterday",
-            "Bacon: some opened, yesterday, fridge. Published guidance: 1 week in the fridge, till Tuesday, December 1; the label goes first.",
+            "Bacon: some opened, yesterday, fridge. Published guidance: fridge, till Tuesday, December 1; the label goes first.",
         ),
         (
             0,
@@ -100,7 +100,7 @@ fn the_use_by_date_counts_alone_where_it_comes_first() {
         (
             0,
             "I opened the hot dogs",
-            "Hot dogs: some opened, fridge. Published guidance: 1 week in the fridge, till December 2; the label goes first.",
+            "Hot dogs: some opened, fridge. Published guidance: fridge, till December 2; the label goes first.",
         ),
         (
             0,
@@ -145,13 +145,13 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             2,
             "I thawed the pork chops",
-            "Pork chops: 4 thawed. Where it is now isn't known. Published guidance: 3 to 5 days in the fridge, till Monday, \
+            "Pork chops: 4 thawed. No place known. Published guidance: fridge, till Monday, \
              November 30; the label goes first.",
         ),
         (
             2,
             "move the pork chops to the fridge",
-            "Pork chops: 4 moved, fridge. Published guidance: 3 to 5 days in the fridge, till Monday, November 30; the label \
+            "Pork chops: 4 moved, fridge. Published guidance: fridge, till Monday, November 30; the label \
              goes first.",
         ),
         (
@@ -172,7 +172,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             4,
             "move two pork chops to the fridge",
-            "Pork chops: 2 moved, fridge. Besides, 2. Published guidance: 3 to 5 days in the fridge, till Wednesday, December 2; the \
+            "Pork chops: 2 moved, fridge. Besides, 2. Published guidance: fridge, till Wednesday, December 2; the \
              label goes first.",
         ),
     ]);
@@ -181,7 +181,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             0,
             "I opened the bacon",
-            "Bacon: some opened, fridge. Published guidance: 1 week in the fridge, till December 2; the label goes first.",
+            "Bacon: some opened, fridge. Published guidance: fridge, till December 2; the label goes first.",
         ),
         (2, "I froze the bacon", "Bacon: some frozen."),
         (
@@ -192,7 +192,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             12,
             "I thawed the bacon",
-            "Bacon: some thawed. Where it is now isn't known. Published guidance: 1 week in the fridge, till Saturday, December 12; the \
+            "Bacon: some thawed. No place known. Published guidance: fridge, till Saturday, December 12; the \
              label goes first.",
         ),
     ]);
@@ -204,13 +204,13 @@ fn what_ends_first_is_used_first() {
         (
             0,
             "add a jar of mayonnaise to the fridge, opened yesterday",
-            "Mayonnaise: 1 jar, fridge, opened yesterday. Published guidance: 2 months in the fridge, till January 24; the \
+            "Mayonnaise: 1 jar, fridge, opened yesterday. Published guidance: fridge, till January 24; the \
              label goes first.",
         ),
         (
             0,
             "add a jar of mayonnaise to the fridge, opened Friday",
-            "Mayonnaise: 1 jar, fridge, opened Friday, November 20. Published guidance: 2 months in the fridge, till January 20; \
+            "Mayonnaise: 1 jar, fridge, opened Friday, November 20. Published guidance: fridge, till January 20; \
              the label goes first.",
         ),
         (
@@ -227,7 +227,7 @@ fn what_ends_first_is_used_first() {
         (
             0,
             "I opened the mayonnaise",
-            "Mayonnaise: 1 jar opened, fridge. Besides, 1 jar. Published guidance: 2 months in the fridge, till January 25; the \
+            "Mayonnaise: 1 jar opened, fridge. Besides, 1 jar. Published guidance: fridge, till January 25; the \
              label goes first.",
         ),
         (

@@ -86,8 +86,7 @@ fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
         ),
         (
             "I took the chicken out of the freezer",
-            "Chicken: 1 pound thawed. Where it is now isn't known. Published guidance: 1 to 2 days in \
-             the fridge, till tomorrow; the label goes first.",
+            "Chicken: 1 pound thawed. No place known. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
@@ -95,8 +94,7 @@ fn what_is_frozen_is_used_last_and_its_dates_stand_still() {
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 1 pound moved, fridge. Published guidance: 1 to 2 days in the \
-             fridge, till tomorrow; the label goes first.",
+            "Chicken: 1 pound moved, fridge. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "I thawed the chicken",
@@ -256,8 +254,7 @@ fn what_is_moved_out_of_the_freezer_is_frozen_no_longer() {
         ),
         (
             "move the chicken to the fridge",
-            "Chicken: 2 pounds moved, fridge. Published guidance: 1 to 2 days in the \
-             fridge, till tomorrow; the label goes first.",
+            "Chicken: 2 pounds moved, fridge. Published guidance: fridge, till tomorrow; the label goes first.",
         ),
         (
             "what expires this week",
@@ -332,7 +329,7 @@ fn where_a_thing_is_can_be_said_later() {
         ("the eggs are on the counter", "Eggs: 6 moved, counter."),
         ("there are five eggs", "Eggs: 5, counter."),
         ("there is only one egg", "Eggs: 1, counter."),
-        ("undo", "Undone: how much eggs there is."),
+        ("undo", "Undone: the amount of eggs."),
         // Of what is there and somewhere else, nobody knows which is meant.
         ("add a bag of rice to the pantry", "Rice: 1 bag, pantry."),
         ("add a bag of rice to the cellar", "Rice: 1 bag, cellar."),
@@ -385,4 +382,47 @@ fn what_waits_is_put_away_by_where_it_is() {
         ),
         ("done", "All is put away."),
     ]);
+}
+
+#[test]
+fn brief_replies_leave_out_what_else_is_good_to_know_and_no_caution() {
+    let replies = |manner: &str| {
+        let lines = [
+            manner,
+            "I need bread",
+            "I need salt",
+            "take salt off the list",
+            "add two cartons of milk to the fridge",
+            "I opened the milk",
+            "keep two pounds of ham",
+            "add ham to the fridge, use by November twentieth 2026",
+            "I'm going shopping",
+        ];
+        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
+        let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+        lines.map(|line| session.hear(&[line], now(), Source::Typed).reply)
+    };
+    let (full, brief) = (replies("full replies"), replies("brief replies"));
+    let pairs = full.iter().zip(&brief).skip(1);
+    let shorter: Vec<(&str, &str)> = pairs
+        .filter(|(full, brief)| full != brief)
+        .map(|(full, brief)| (full.strip_prefix(brief.as_str()).unwrap(), brief.as_str()))
+        .collect();
+    assert_eq!(
+        shorter,
+        [
+            (" 1 more on it.", "Salt off the list."),
+            (
+                " Besides, 1 carton unopened.",
+                "Milk: 1 carton opened, fridge."
+            ),
+            (" Less than you keep: on the list.", "Ham: keep 2 pounds."),
+            (" Say next for each.", "2 things on the list."),
+        ]
+    );
+    assert!(
+        brief[7].ends_with("When in doubt, throw it out."),
+        "{}",
+        brief[7]
+    );
 }

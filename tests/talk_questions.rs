@@ -199,7 +199,7 @@ fn what_a_command_lacks_is_asked_for_and_nothing_is_made_up() {
         ("temporary tag", "I didn't get the name. Say it all again."),
         (
             "add zero cans of beans to the pantry",
-            "How much was that? I got “0 cans”.",
+            "How much was that? I got: 0 cans.",
         ),
     ]);
     assert_eq!(talk.changes(), before);

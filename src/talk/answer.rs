@@ -184,7 +184,7 @@ pub(super) fn answer(
         }
         Request::BoughtLast => {
             let last = stock.last_trip()?;
-            return Ok(Answer::say(wording_round::bought_last(
+            return Ok(Answer::read(wording_round::bought_last(
                 last.as_ref(),
                 today,
             )));
@@ -361,14 +361,14 @@ pub(super) fn answer(
         outcome => wording::outcome(outcome, today),
     };
     reply.push_str(&alike_now(stock, &outcome)?);
-    let mut extra = String::new();
+    let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed) {
         match stock.why_listed(item)? {
-            Some((Why::BelowKeep, _)) => extra = wording::BELOW_KEEP.to_owned(),
+            Some((Why::BelowKeep, _)) => extra.push_str(wording::BELOW_KEEP),
             Some((Why::RunningOut, _)) => {
                 let run_out = stock.run_out(item, today)?;
                 let said = run_out.map(|when| wording::running_out(when.likely, today));
-                extra = said.unwrap_or_default();
+                extra.push_str(&said.unwrap_or_default());
             }
             _ => {}
         }

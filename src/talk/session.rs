@@ -630,7 +630,7 @@ impl Session {
             self.stock.undo(now, source)?;
             self.know_names_anew()?;
         }
-        let other_item = item.is_some();
+        let other_item = item.as_ref().is_some_and(|item| *item != wrong);
         if let Some(said) = &mut self.said {
             said.forms.extend_from_slice(forms);
             // The name is what is said now, and not what was heard before.

@@ -52,6 +52,14 @@ impl Here<'_> {
     pub fn outcome(&self, outcome: &Outcome) -> String {
         wording::outcome(outcome, self.now.date())
     }
+
+    /// What was done, and what else may be good to know.
+    fn done(&self, outcome: &Outcome) -> Answer {
+        Answer {
+            extra: wording::tail(outcome),
+            ..changed(self.outcome(outcome), None)
+        }
+    }
 }
 
 impl Walk {
@@ -120,12 +128,12 @@ impl Walk {
             Request::BeginTrip => {
                 let outcome = here.record(Event::TripBegun)?;
                 *self = Self::Store(Store::default());
-                changed(here.outcome(&outcome), None)
+                here.done(&outcome)
             }
             Request::ComeHome => {
                 let outcome = here.record(Event::CameHome)?;
                 *self = Self::None;
-                changed(here.outcome(&outcome), None)
+                here.done(&outcome)
             }
             Request::NextLine => self.next_line(here)?,
             Request::GotIt => self.take(here, |item| Event::Got { item })?,

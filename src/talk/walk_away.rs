@@ -6,7 +6,7 @@ use super::answer::{Answer, changed};
 use super::question::Question;
 use super::request::Held;
 use super::walk::Here;
-use super::{wording_away, wording_round};
+use super::{wording, wording_away, wording_round};
 use crate::stock::{
     Asked, ByHand, Candidate, Event, Feel, ItemKind, ItemName, Mark, Place, Stock, StockError,
     TagNumber, Waiting, by_hand,
@@ -193,7 +193,7 @@ impl Away {
             },
         };
         let outcome = here.record(event)?;
-        let mut reply = here.outcome(&outcome);
+        let mut reply = wording::placed(&outcome, here.now.date());
         if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
             reply.push_str(wording_round::BEHIND_THE_OLD);
         }

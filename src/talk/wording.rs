@@ -149,7 +149,7 @@ pub(super) fn sound(item: &ItemName, day: NaiveDate, clip: &Clip, today: NaiveDa
 }
 
 /// "On November 3", but "today".
-fn on(day: &str) -> String {
+pub(super) fn on(day: &str) -> String {
     match day {
         "today" | "yesterday" => day.to_owned(),
         day => format!("on {day}"),
@@ -320,14 +320,8 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             freed,
             off_list,
         } => {
-            let mut reply = format!("{}.", lot_facts(lot, today));
-            if let Some(number) = freed {
-                reply.push_str(&format!(" Tag {number} is free."));
-            }
-            if *off_list {
-                reply.push_str(" Off the list.");
-            }
-            reply + &guided(lot, today)
+            let follows = came_in(lot, *freed, *off_list, today);
+            format!("{}.{follows}", lot_facts(lot, today))
         }
         Outcome::Used { item, from, left } => {
             let taken = taken_from(from, left, today);
@@ -338,11 +332,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
                 amounts(&left)
             )
         }
-        Outcome::Changed {
-            how,
-            changed,
-            others,
-        } => changed_said(*how, changed, others, today),
+        Outcome::Changed { how, changed, .. } => changed_said(*how, changed, today),
         Outcome::Gone {
             item,
             lots,
@@ -367,13 +357,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             None => format!("{} on the list.", capital(item.as_str())),
             Some(quantity) => format!("On the list: {}.", much_of(quantity, item)),
         },
-        Outcome::OffList { item, left } => {
-            format!(
-                "{} off the list. {}",
-                capital(item.as_str()),
-                lines_left(*left)
-            )
-        }
+        Outcome::OffList { item, .. } => format!("{} off the list.", capital(item.as_str())),
         Outcome::KeepSet { item, level } => {
             format!("{}: keep {}.", capital(item.as_str()), level.spoken())
         }
@@ -404,7 +388,7 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::TagLost {
             tag,
             was_on: Some(item),
-        } => format!("Tag {tag}: lost. The {item} is still noted."),
+        } => format!("Tag {tag}: lost. Still noted: {item}."),
         Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
         Outcome::TagFound(tag) => format!("Tag {tag}: free."),
         Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
@@ -457,6 +441,36 @@ pub(super) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         ),
         Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
     }
+}
+
+/// The same of a thing put away, of which all but the place was said as it was taken in hand.
+pub(super) fn placed(result: &Outcome, today: NaiveDate) -> String {
+    match result {
+        Outcome::CameIn {
+            lot: lot @ Lot {
+                place: Some(place), ..
+            },
+            freed,
+            off_list,
+        } => {
+            let follows = came_in(lot, *freed, *off_list, today);
+            format!("{}: {place}.{follows}", capital(lot.item.as_str()))
+        }
+        other => outcome(other, today),
+    }
+}
+
+/// What follows from a lot that came in, behind its facts.
+fn came_in(lot: &Lot, freed: Option<TagNumber>, off_list: bool, today: NaiveDate) -> String {
+    let mut follows = String::new();
+    // Where there is a caution, that is what is to be heard.
+    if let Some(number) = freed.filter(|_| due_passed(lot, today).is_empty()) {
+        follows.push_str(&format!(" Tag {number} is free."));
+    }
+    if off_list {
+        follows.push_str(" Off the list.");
+    }
+    follows + &guided(lot, today)
 }
 
 /// Behind the facts of a lot: what is published of it, and the caution where a day has passed.
@@ -526,8 +540,8 @@ fn state_said(lot: &Lot) -> Option<&'static str> {
     }
 }
 
-/// "Milk: 1 carton opened, fridge. 1 carton unopened."
-fn changed_said(how: Change, changed: &[Lot], others: &[Lot], today: NaiveDate) -> String {
+/// "Milk: 1 carton opened, fridge."
+fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> String {
     let name = changed.first().map_or("", |lot| lot.item.as_str());
     let lots: Vec<&Lot> = changed.iter().collect();
     let word = match how {
@@ -553,17 +567,7 @@ fn changed_said(how: Change, changed: &[Lot], others: &[Lot], today: NaiveDate) 
     facts.extend(place.map(Place::to_string));
     let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
     if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed {
-        reply.push_str(" Where it is now isn't known.");
-    }
-    if !others.is_empty() {
-        let others: Vec<&Lot> = others.iter().collect();
-        let unlike = match how {
-            Change::Opened => " unopened",
-            Change::Frozen | Change::Thawed | Change::Moved => "",
-        };
-        let all_unopened = others.iter().all(|lot| !lot.is_opened());
-        let unlike = if all_unopened { unlike } else { "" };
-        reply.push_str(&format!(" Besides, {}{unlike}.", amounts(&others)));
+        reply.push_str(" No place known.");
     }
     if let Some(lot) = changed.first()
         && begins_a_clock(how, lot, today)
@@ -585,12 +589,30 @@ fn begins_a_clock(how: Change, lot: &Lot, today: NaiveDate) -> bool {
     }
 }
 
+/// What else may be good to know behind what was done: who wants brief replies goes without. So nothing is in it that
+/// keeps from harm, asks, or tells which of several things was meant.
+pub(super) fn tail(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Changed { how, others, .. } if !others.is_empty() => {
+            let all_unopened = others.iter().all(|lot| !lot.is_opened());
+            let unlike = match how {
+                Change::Opened if all_unopened => " unopened",
+                _ => "",
+            };
+            let others: Vec<&Lot> = others.iter().collect();
+            format!(" Besides, {}{unlike}.", amounts(&others))
+        }
+        Outcome::OffList { left, .. } => format!(" {}", lines_left(*left)),
+        Outcome::TripBegun { lines: 1.., .. } => " Say next for each.".to_owned(),
+        Outcome::CameHome { waiting: 1.., .. } => " Say: put things away.".to_owned(),
+        _ => String::new(),
+    }
+}
+
 /// The same event as taking off the list, said as what it is at the store.
 pub(super) fn got(result: &Outcome, today: NaiveDate) -> String {
     match result {
-        Outcome::OffList { item, left } => {
-            format!("Got {item}. Off the list. {}", lines_left(*left))
-        }
+        Outcome::OffList { item, .. } => format!("Got {item}. Off the list."),
         other => outcome(other, today),
     }
 }
@@ -953,9 +975,6 @@ fn added_up<'q>(quantities: impl Iterator<Item = Option<&'q Quantity>>) -> Strin
     said.join(" and ")
 }
 
-/// At most so many changes are told one by one.
-const MOST_CHANGES: usize = 10;
-
 /// What was done today, in the order in which it was.
 pub(super) fn changed_today(newest_first: &[Event]) -> Listing {
     match newest_first {
@@ -967,16 +986,6 @@ pub(super) fn changed_today(newest_first: &[Event]) -> Listing {
     }
 }
 
-/// Changes as what was done, oldest first; of many, the last ones.
-fn told(newest_first: &[Event]) -> String {
-    let last = newest_first.iter().take(MOST_CHANGES).rev().map(undone);
-    let told = last.collect::<Vec<_>>().join("; ");
-    if newest_first.len() > MOST_CHANGES {
-        return format!("the last {MOST_CHANGES} are {told}");
-    }
-    told
-}
-
 fn changes_counted(changes: usize) -> String {
     match changes {
         1 => "1 change".to_owned(),
@@ -984,9 +993,21 @@ fn changes_counted(changes: usize) -> String {
     }
 }
 
+/// At most so many changes are told one by one before they are taken back; of more, the ends.
+const MOST_CHANGES: usize = 2;
+
 pub(super) fn ask_whether_to_undo(newest_first: &[Event]) -> String {
     let count = changes_counted(newest_first.len());
-    format!("Undo {count}: {}? Yes or no.", told(newest_first))
+    let what = match newest_first {
+        [last, .., first] if newest_first.len() > MOST_CHANGES => {
+            format!(", from {} back to {}", undone(last), undone(first))
+        }
+        several => {
+            let said: Vec<String> = several.iter().rev().map(undone).collect();
+            format!(": {}", said.join("; "))
+        }
+    };
+    format!("Undo {count}{what}? Yes or no.")
 }
 
 pub(super) fn undone_several(changes: usize) -> String {
@@ -1124,7 +1145,7 @@ fn undone(event: &Event) -> String {
         Event::Stowed { item, .. } => format!("putting away {item}"),
         Event::Dated { item, .. } => format!("the date of {item}"),
         Event::DateChanged { item, .. } => format!("another date of {item}"),
-        Event::Counted { item, .. } => format!("how much {item} there is"),
+        Event::Counted { item, .. } => format!("the amount of {item}"),
         Event::Located { item, .. } => format!("the place of {item}"),
         Event::MadeSure { item } => format!("being sure of {item}"),
         Event::PutBack { item } => format!("putting {item} back"),

@@ -47,7 +47,7 @@ pub(super) fn ask_whether_other_date(
     format!(
         "{}: {} so far. Change it to {}? Yes or no.",
         capital(item.as_str()),
-        note_said(known, today),
+        known.spoken(today),
         say_date(new, today)
     )
 }

@@ -15,11 +15,11 @@ pub(super) fn guidance(lot: &Lot, today: NaiveDate) -> String {
     let Some(clock) = clock(lot) else {
         return String::new();
     };
-    let Published { time, kept, .. } = clock.published;
+    let Published { kept, .. } = clock.published;
     match (lot.guide, lot.dates.get(DateKind::UseBy)) {
         (Some(day), _) => format!(
-            " Published guidance: {time} {}, till {}; the label goes first.",
-            kept.place(),
+            " Published guidance: {}, till {}; the label goes first.",
+            kept.place().trim_start_matches("in the "),
             till(day, today)
         ),
         (None, Some(date)) => {

@@ -2,7 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::wording::{amounts, capital, much_of, note_said, things};
+use super::reading::{AT_ONCE, Listing};
+use super::wording::{amounts, capital, much_of, note_said, on, things};
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
     Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
@@ -63,11 +64,12 @@ pub(super) fn spent_done(read: &[ItemName], on_list: usize) -> String {
         several => format!("{several} tags read"),
     };
     let names: Vec<&str> = read.iter().map(ItemName::as_str).collect();
-    format!(
-        "{count}: {}. {} on the list.",
-        names.join(", "),
-        capital(&things(on_list))
-    )
+    // Each was said as it was read.
+    let names = match names.len() <= AT_ONCE {
+        true => format!(": {}", names.join(", ")),
+        false => String::new(),
+    };
+    format!("{count}{names}. {} on the list.", capital(&things(on_list)))
 }
 
 /// A line of the list, as it is looked for at the store.
@@ -134,18 +136,18 @@ pub(super) fn got(
 }
 
 /// What was bought on the last trip.
-pub(super) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> String {
+pub(super) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> Listing {
     let Some((began, bought)) = trip else {
-        return "No trip is over yet.".to_owned();
+        return Listing::none("No trip is over yet.");
     };
-    let day = capital(&say_date(began.date(), today));
+    let day = say_date(began.date(), today);
     let said = bought.iter().map(|(item, quantity)| match quantity {
         Some(quantity) => much_of(quantity, item),
         None => item.to_string(),
     });
     match bought.len() {
-        0 => format!("{day}: nothing was noted."),
-        _ => format!("{day}: {}.", said.collect::<Vec<_>>().join(", ")),
+        0 => Listing::none(&format!("{}: nothing was noted.", capital(&day))),
+        several => Listing::new(format!("{} {}", things(several), on(&day)), said.collect()),
     }
 }
 
@@ -169,10 +171,7 @@ pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> Strin
     };
     match lines {
         0 => format!("The list is empty.{worn}"),
-        lines => format!(
-            "{} on the list{soon}.{worn} Say next for each.",
-            capital(&things(lines))
-        ),
+        lines => format!("{} on the list{soon}.{worn}", capital(&things(lines))),
     }
 }
 
@@ -227,10 +226,7 @@ pub(super) fn came_home(
     let listed = listed + &still_worn(worn);
     match waiting {
         0 => format!("Welcome back. Nothing is to be put away.{listed}"),
-        waiting => format!(
-            "{} to put away.{listed} Say: put things away.",
-            capital(&things(waiting))
-        ),
+        waiting => format!("{} to put away.{listed}", capital(&things(waiting))),
     }
 }
 

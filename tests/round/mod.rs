@@ -1,4 +1,5 @@
 //! The story of the round: read from its file, and told again.
+#![allow(dead_code, reason = "each test file uses its part")]
 
 use chrono::NaiveDateTime;
 use tellshelf::grammar::Grammar;
