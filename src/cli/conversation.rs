@@ -17,7 +17,7 @@ use super::stopper::Stopper;
 use super::{ConversationOptions, Ending};
 use crate::ear::{EarError, Microphone, cancels_echo};
 use crate::grammar::{Heard, Verdict, WakePhrase};
-use crate::settings::Settings;
+use crate::settings::{Replies, Settings};
 use crate::stock::Source;
 use crate::talk::{Attention, Effect, Session, Turn};
 use crate::voice::{Tone, Voice};
@@ -154,6 +154,7 @@ impl Conversation {
         self.microphone = None;
         self.looked = Instant::now();
         self.listener.reset();
+        self.voice.tone(Tone::NeedsYou);
         self.say(MICROPHONE_LOST);
     }
 
@@ -214,6 +215,12 @@ impl Conversation {
         let (turn, times) = take_turn(&mut self.session, settled, now, Source::Microphone);
         if understood {
             self.stay_awake();
+        }
+        let brief = self.settings.speech.replies == Replies::Brief;
+        if self.session.is_asking() {
+            self.voice.tone(Tone::NeedsYou);
+        } else if turn.changed && brief {
+            self.voice.tone(Tone::Done);
         }
         self.reply("microphone", turn, &times)
     }
