@@ -172,8 +172,8 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             4,
             "move two pork chops to the fridge",
-            "Pork chops: 2 moved, fridge. Besides, 2. Published guidance: fridge, till Wednesday, December 2; the \
-             label goes first.",
+            "Pork chops: 2 moved, fridge. Published guidance: fridge, till Wednesday, December 2; the \
+             label goes first. Besides, 2.",
         ),
     ]);
     go(&[
@@ -227,8 +227,8 @@ fn what_ends_first_is_used_first() {
         (
             0,
             "I opened the mayonnaise",
-            "Mayonnaise: 1 jar opened, fridge. Besides, 1 jar. Published guidance: fridge, till January 25; the \
-             label goes first.",
+            "Mayonnaise: 1 jar opened, fridge. Published guidance: fridge, till January 25; the \
+             label goes first. Besides, 1 jar.",
         ),
         (
             0,

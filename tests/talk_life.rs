@@ -417,7 +417,7 @@ fn brief_replies_leave_out_what_else_is_good_to_know_and_no_caution() {
                 "Milk: 1 carton opened, fridge."
             ),
             (" Less than you keep: on the list.", "Ham: keep 2 pounds."),
-            (" Say next for each.", "2 things on the list."),
+            (" Say next for each.", "1 thing on the list."),
         ]
     );
     assert!(
