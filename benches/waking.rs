@@ -9,6 +9,8 @@
 //! Of other sound, everything that isn't ignored is a false wake. Noise is mixed in as in `recordings`.
 #[path = "recordings/mix.rs"]
 mod mix;
+#[path = "shared/random.rs"]
+mod random;
 
 use std::path::{Path, PathBuf};
 

@@ -88,6 +88,10 @@ const INTO: [(&str, &[&str]); 5] = [
 /// What can't be, what is asked back and answered, and the rest that no wording of an intent brings about.
 const CONVERSATIONS: &[&[&str]] = &[
     &[
+        "forget the order of my store",
+        "in my store dairy comes after dairy",
+    ],
+    &[
         "spent tags",
         "eight",
         "eight",
@@ -498,7 +502,9 @@ const FILLERS: &[&str] = &[
 ];
 
 /// What each refusal is known by.
-const REFUSALS: [(&str, &str); 26] = [
+const REFUSALS: [(&str, &str); 28] = [
+    ("NoOwnOrder", "the usual one already"),
+    ("SameSection", "twice. Nothing changed."),
     ("NoneLeft", "on the shelf. Nothing changed."),
     ("NotEnough", ": only "),
     ("OtherMeasure", "can't take"),

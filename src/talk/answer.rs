@@ -173,7 +173,7 @@ pub(super) fn answer(
         }
         Request::StoreOrder => {
             let order = stock.store_order()?;
-            return Ok(Answer::say(wording_round::store_order(&order)));
+            return Ok(Answer::read(wording_round::store_order(&order)));
         }
         Request::WhatFeels(feel, mark) => return what_feels(stock, *feel, *mark),
         Request::TagPool => return Ok(Answer::say(wording_facts::pool(&stock.pool()?))),

@@ -188,19 +188,23 @@ pub(super) fn section_placed(section: &Section, comes: &Comes, cold_is_early_now
         Comes::After(other) => format!("after {other}"),
     };
     let advice = if cold_is_early_now { COLD_LAST } else { "" };
-    format!("Your store: {section} {comes}.{advice}")
+    format!(
+        "{} {comes} in your store.{advice}",
+        capital(section.as_str())
+    )
 }
 
 pub(super) const STORE_FORGOTTEN: &str = "The order of the store is the usual one again.";
 
-pub(super) fn store_order(order: &StoreOrder) -> String {
-    let sections: Vec<&str> = order.sections().iter().map(Section::as_str).collect();
+pub(super) fn store_order(order: &StoreOrder) -> Listing {
+    let sections = order.sections().iter().map(Section::to_string);
     let whose = if order.is_own() {
-        "Your store"
+        "in your order"
     } else {
-        "The usual order"
+        "in the usual order"
     };
-    format!("{whose}: {}.", sections.join(", "))
+    let sections: Vec<String> = sections.collect();
+    Listing::new(format!("{} sections {whose}", sections.len()), sections)
 }
 
 /// What the person wears a reminder for, and hasn't bought.

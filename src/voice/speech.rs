@@ -98,10 +98,10 @@ impl Speech {
     /// [`VoiceError::Lost`] if the service is gone, hangs or refuses; then open a new connection.
     pub fn say(&mut self, text: &str) -> Result<(), VoiceError> {
         let text = speakable(text);
-        if !text.is_empty() {
-            if let Done::Speaks(utterance) = self.ask(Request::Say(text))? {
-                self.unspoken.push(utterance);
-            }
+        if !text.is_empty()
+            && let Done::Speaks(utterance) = self.ask(Request::Say(text))?
+        {
+            self.unspoken.push(utterance);
         }
         Ok(())
     }
