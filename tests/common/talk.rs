@@ -49,9 +49,11 @@ pub struct Exchange {
 }
 
 impl Talk {
-    /// Starts it without a wake phrase, and waits until it listens.
+    /// Starts it without a wake phrase, and waits until it listens. Without tones, too: in a recording they lie on the
+    /// first word of a reply.
     pub fn start(stage: &Stage, kitchen: &Kitchen, options: &[&str]) -> Self {
-        Self::start_with(stage, kitchen, "listening:\n  wake-phrase: none\n", options)
+        let plain = "listening:\n  wake-phrase: none\ntones:\n  on: false\n";
+        Self::start_with(stage, kitchen, plain, options)
     }
 
     /// Starts it with these settings, and waits until it listens.
