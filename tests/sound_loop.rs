@@ -120,8 +120,8 @@ fn spent_tags_are_read_one_after_another_by_voice() {
         let exchange = talk.exchange(&stage, recording);
         let turn = exchange.turn();
         assert_eq!(turn["reply"], reply, "{turn}");
-        // Of a word alone, free hearing makes another one that sounds the same.
-        if reply.contains(' ') {
+        // Of few words, free hearing makes others that sound the same: "the first pentagon".
+        if reply.split(' ').count() > 5 {
             assert_spoken(reply, &exchange.loudspeaker);
         }
     }
