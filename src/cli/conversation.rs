@@ -14,9 +14,10 @@ use super::keys::{Key, Keys};
 use super::listener::{Listener, News};
 use super::output::{Times, write_turn};
 use super::stopper::Stopper;
+use super::typed::take_line;
 use super::{ConversationOptions, Ending};
 use crate::ear::{EarError, Microphone, cancels_echo};
-use crate::grammar::{Heard, Verdict, WakePhrase};
+use crate::grammar::{Verdict, WakePhrase};
 use crate::settings::{Replies, Settings};
 use crate::stock::Source;
 use crate::talk::{Attention, Effect, Session, Turn};
@@ -35,7 +36,6 @@ const MICROPHONE_BACK: &str = "I hear again.";
 
 pub(super) struct Conversation {
     options: ConversationOptions,
-    settings: Settings,
     hearing: Hearing,
     session: Session,
     voice: Voice,
@@ -60,18 +60,18 @@ impl Conversation {
         voice: Voice,
         options: ConversationOptions,
     ) -> Result<Self, CliError> {
-        let settings = options.settings();
         let microphone = Microphone::open()?;
         eprintln!("I'm listening at {}.", microphone.describe());
-        let phrase = settings.listening.phrase();
-        if let Some(phrase) = phrase.map(WakePhrase::new).transpose()? {
+        let phrase = wake_phrase(session.settings())?;
+        let stopper = Stopper::new(phrase.as_ref())?;
+        if let Some(phrase) = phrase {
             eprintln!("Say “{phrase}” to begin, or press Enter.");
             session.use_wake_phrase(phrase)?;
             session.sleep();
         }
         Ok(Self {
-            listener: Listener::new(settings.listening.patience),
-            stopper: Stopper::new(settings.listening.phrase())?,
+            listener: Listener::new(session.settings().listening.patience),
+            stopper,
             keys: Keys::listen(),
             echo_free: cancels_echo(),
             microphone: Some(microphone),
@@ -79,7 +79,6 @@ impl Conversation {
             speaking: None,
             awake_until: None,
             options,
-            settings,
             hearing,
             session,
             voice,
@@ -109,23 +108,15 @@ impl Conversation {
     }
 
     fn key(&mut self, key: Key) -> Result<(), CliError> {
-        self.voice.stop();
         match key {
-            Key::Pressed if self.speaking.is_some() => self.silence(),
+            Key::Pressed if self.speaking.is_some() => self.hush(),
             Key::Pressed => self.called(),
             Key::Line(text) => {
-                // Who types is speaking to us.
+                // Who types is speaking to us, and doesn't wait to hear the last answer out.
+                self.voice.stop();
                 self.stay_awake();
                 let now = self.now();
-                let (turn, times) = match self.session.scan(&text, now, Source::Typed) {
-                    Some(turn) => (turn, Times::default()),
-                    None => {
-                        let typed = Settled::of(Heard::text(&text), |heard| {
-                            self.session.settle(heard, now)
-                        });
-                        take_turn(&mut self.session, typed, now, Source::Typed)
-                    }
-                };
+                let (turn, times) = take_line(&mut self.session, &text, now);
                 self.reply("typed", turn, &times)?;
             }
         }
@@ -161,19 +152,13 @@ impl Conversation {
     fn listen(&mut self, samples: &[f32]) -> Result<(), CliError> {
         if self.speaking.is_some() {
             if self.stopper.push(samples, &mut self.hearing)? {
-                self.voice.stop();
-                self.silence();
-                self.stay_awake();
+                self.hush();
                 return Ok(());
             }
             if !self.echo_free {
                 return Ok(());
             }
         }
-        self.take_in(samples)
-    }
-
-    fn take_in(&mut self, samples: &[f32]) -> Result<(), CliError> {
         let now = self.now();
         let news = self
             .listener
@@ -206,22 +191,18 @@ impl Conversation {
             self.voice.stop();
         }
         let understood = settled.understanding.verdict != Verdict::Reject;
-        let tone = if understood {
-            Tone::Working
-        } else {
-            Tone::NotUnderstood
-        };
-        self.voice.tone(tone);
         let (turn, times) = take_turn(&mut self.session, settled, now, Source::Microphone);
         if understood {
             self.stay_awake();
         }
-        let brief = self.settings.speech.replies == Replies::Brief;
-        if self.session.is_asking() {
-            self.voice.tone(Tone::NeedsYou);
-        } else if turn.changed && brief {
-            self.voice.tone(Tone::Done);
-        }
+        // One at a time, so that each is told by its shape.
+        let brief = self.session.settings().speech.replies == Replies::Brief;
+        self.voice.tone(match () {
+            () if !understood => Tone::NotUnderstood,
+            () if self.session.is_asking() => Tone::NeedsYou,
+            () if turn.changed && brief => Tone::Done,
+            () => Tone::Working,
+        });
         self.reply("microphone", turn, &times)
     }
 
@@ -232,16 +213,13 @@ impl Conversation {
         self.options.carry_out(&turn, &mut self.voice);
         if let Some(Effect::Settings(settings)) = &turn.effect {
             self.listener.be(settings.listening.patience);
-            self.settings = settings.clone();
         }
         let other_voice = turn.effect == Some(Effect::OtherVoice);
         let reply = turn.reply.clone();
         self.say_behind(&reply, Some(turn));
         if other_voice {
             let (session, voice) = (&mut self.session, &mut self.voice);
-            let words = self
-                .options
-                .take_other_voice(&mut self.settings, session, voice);
+            let words = self.options.take_other_voice(session, voice);
             self.say(&words);
         }
         Ok(())
@@ -255,6 +233,14 @@ impl Conversation {
         self.stopper.begin(words);
         self.voice.say(words);
         self.speaking = Some(turn);
+    }
+
+    /// The person wants silence, also from the sound behind the reply, and to be listened to.
+    fn hush(&mut self) {
+        self.voice.stop();
+        self.speaking = self.speaking.take().map(|_| None);
+        self.silence();
+        self.stay_awake();
     }
 
     /// A reply is over, or was silenced.
@@ -287,7 +273,7 @@ impl Conversation {
         let window = if self.session.is_busy() && !self.session.is_asking() {
             WHILE_BUSY
         } else {
-            Duration::from_secs(self.settings.listening.window.seconds().into())
+            Duration::from_secs(self.session.settings().listening.window.seconds().into())
         };
         self.awake_until = Some(Instant::now() + window);
     }
@@ -304,4 +290,16 @@ impl Conversation {
             self.say(&words);
         }
     }
+}
+
+/// The wake phrase of the settings, if there is to be one. Words that can't be one are said, and the usual one holds.
+fn wake_phrase(settings: &Settings) -> Result<Option<WakePhrase>, CliError> {
+    let Some(words) = settings.listening.phrase() else {
+        return Ok(None);
+    };
+    let usual = Settings::default().listening.wake_phrase;
+    Ok(Some(WakePhrase::new(words).or_else(|error| {
+        eprintln!("{error} in the settings. Until then it is “{usual}”.");
+        WakePhrase::new(&usual)
+    })?))
 }

@@ -72,8 +72,7 @@ impl Hear {
         voice.wait();
         play_sound(&turn, voice);
         if turn.effect == Some(Effect::OtherVoice) {
-            let mut settings = self.conversation.settings();
-            let words = (self.conversation).take_other_voice(&mut settings, session, voice);
+            let words = self.conversation.take_other_voice(session, voice);
             voice.say(&words);
             voice.wait();
         }
@@ -90,20 +89,35 @@ pub(super) fn utterances_of(file: &Path) -> Result<Vec<Sound>, EarError> {
     Ok(utterances)
 }
 
-/// Hears an utterance, and settles with the names that the session knows what was said.
+/// Hears an utterance that is over, and settles with the names that the session knows what was said.
 pub(super) fn hear(
     hearing: &mut Hearing,
     sound: &Sound,
     session: &mut Session,
     now: NaiveDateTime,
 ) -> Result<Settled, EarError> {
+    let settled = hear_so_far(hearing, sound, session, now)?;
+    overhear(session, sound);
+    Ok(settled)
+}
+
+/// The same of one that may go on: of its sound, nothing is kept.
+pub(super) fn hear_so_far(
+    hearing: &mut Hearing,
+    sound: &Sound,
+    session: &mut Session,
+    now: NaiveDateTime,
+) -> Result<Settled, EarError> {
     let acceptor = session.acceptor();
-    let settled = hearing.hear(sound, &acceptor, |heard| session.settle(heard, now))?;
+    hearing.hear(sound, &acceptor, |heard| session.settle(heard, now))
+}
+
+/// Gives the session the sound of what is answered next, if the person allows that.
+pub(super) fn overhear(session: &mut Session, sound: &Sound) {
     // Where the file can't tell, nothing is kept; the answer will say what is wrong with it.
     if session.keeps_sounds().unwrap_or_default() {
         session.overhear(clip_of(sound));
     }
-    Ok(settled)
 }
 
 /// A sound as the stock keeps it.

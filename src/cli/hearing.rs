@@ -160,9 +160,7 @@ impl Hearing {
         acceptor: &Acceptor,
         settle: impl Fn(&Heard) -> Understanding,
     ) -> Result<Settled, EarError> {
-        let (heard, hear) = timed(|| self.first(sound, acceptor));
-        let mut settled = Settled::of(heard?, &settle);
-        settled.hear = hear;
+        let mut settled = self.hear_once(sound, acceptor, &settle)?;
         if settled.understanding.verdict == Verdict::Accept || !settled.heard.is_near() {
             return Ok(settled);
         }

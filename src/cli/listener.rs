@@ -5,7 +5,7 @@
 
 use chrono::NaiveDateTime;
 
-use super::hear::hear;
+use super::hear::{hear_so_far, overhear};
 use super::hearing::{Hearing, Settled};
 use crate::ear::{EarError, Endpoint, EndpointSettings, RATE, Sound};
 use crate::settings::Patience;
@@ -98,7 +98,7 @@ impl Listener {
             let cut_off = self.endpoint.push(piece);
             for utterance in cut_off {
                 let settled = self.hear(&utterance, hearing, session, now)?;
-                news.extend(self.end(settled, session));
+                news.extend(self.end(settled, Some(utterance), session));
             }
             match self.endpoint.pause() {
                 Some(pause) if pause >= FIRST_LOOK => {
@@ -142,15 +142,27 @@ impl Listener {
         let Some(look) = self.look.take_if(over) else {
             return Ok(None);
         };
-        self.endpoint.take();
-        Ok(self.end(look.settled, session))
+        let utterance = self.endpoint.take();
+        Ok(self.end(look.settled, utterance, session))
     }
 
-    fn end(&mut self, settled: Settled, session: &Session) -> Option<News> {
+    fn end(
+        &mut self,
+        settled: Settled,
+        utterance: Option<Sound>,
+        session: &mut Session,
+    ) -> Option<News> {
         let called = std::mem::take(&mut self.called)
             || session.is_addressed(&settled.heard, &settled.understanding);
         // Noise that passed for speech, and gave no words, is no utterance.
-        (called && !settled.heard.is_silent()).then(|| News::Said(Box::new(settled)))
+        if !called || settled.heard.is_silent() {
+            return None;
+        }
+        // Only now: the sound of what nobody said to us isn't kept, not even until the next reply.
+        if let Some(utterance) = utterance {
+            overhear(session, &utterance);
+        }
+        Some(News::Said(Box::new(settled)))
     }
 
     fn hear(
@@ -166,9 +178,9 @@ impl Listener {
             && utterance.samples().len() > longest
         {
             let end = &utterance.samples()[utterance.samples().len() - longest..];
-            return hear(hearing, &Sound::new(end.to_vec()), session, now);
+            return hear_so_far(hearing, &Sound::new(end.to_vec()), session, now);
         }
-        hear(hearing, utterance, session, now)
+        hear_so_far(hearing, utterance, session, now)
     }
 }
 

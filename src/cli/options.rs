@@ -1,5 +1,6 @@
 //! Options that several commands share.
 
+use std::cell::OnceCell;
 use std::path::PathBuf;
 
 use chrono::NaiveDateTime;
@@ -102,6 +103,9 @@ pub(super) struct ConversationOptions {
     /// One JSON object a line for each utterance, instead of captions
     #[arg(long)]
     pub json: bool,
+    /// The settings, once they were read.
+    #[arg(skip)]
+    read: OnceCell<Settings>,
 }
 
 impl ConversationOptions {
@@ -129,52 +133,54 @@ impl ConversationOptions {
         })
     }
 
-    /// The settings. What is wrong with them is said, and they are as usual then: a person who can't see the file must
-    /// still be able to talk.
-    pub fn settings(&self) -> Settings {
-        let read = self.settings_file().map(|file| Settings::read(&file));
-        read.unwrap_or_else(|| Ok(Settings::default()))
-            .unwrap_or_else(|error| {
-                eprintln!("{error}.");
-                Settings::default()
-            })
+    /// The settings as they were at the start. What is wrong with them is said once, and they are as usual then: a person
+    /// who can't see the file must still be able to talk.
+    pub fn settings(&self) -> &Settings {
+        self.read.get_or_init(|| {
+            let read = self.settings_file().map(|file| Settings::read(&file));
+            read.unwrap_or_else(|| Ok(Settings::default()))
+                .unwrap_or_else(|error| {
+                    eprintln!("{error}.");
+                    Settings::default()
+                })
+        })
     }
 
-    /// Keeps settings that were changed by voice. Where that fails, they hold until the end, and that is said.
+    /// Keeps settings that were changed by voice. Where that fails, they hold until the end, and that is said. A file
+    /// that can't be read is left as it is: what the person wrote there isn't lost to one word.
     pub fn keep(&self, settings: &Settings) {
-        let kept = self.settings_file().map(|file| settings.write(&file));
-        if let Some(Err(error)) = kept {
+        let Some(file) = self.settings_file() else {
+            return;
+        };
+        let kept = Settings::read(&file).and_then(|_| settings.write(&file));
+        if let Err(error) = kept {
             eprintln!("{error}.");
         }
     }
 
     pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {
         let mut session = Session::new(Stock::open(&self.stock_file()?)?, grammar)?;
-        session.follow(self.settings());
+        session.follow(self.settings().clone());
         Ok(session)
     }
 
     pub fn voice(&self) -> Voice {
         let mut voice = voice(self.mute, self.json);
-        voice.follow(&self.settings());
+        voice.follow(self.settings());
         voice
     }
 
     /// Speaks with the next of the speech service's voices, keeps that, and gives the words that say whose it is.
-    pub fn take_other_voice(
-        &self,
-        settings: &mut Settings,
-        session: &mut Session,
-        voice: &mut Voice,
-    ) -> String {
-        let now = settings.speech.voice.clone();
-        let Some(next) = voice.voice_behind(now.as_deref(), session.language()) else {
+    pub fn take_other_voice(&self, session: &mut Session, voice: &mut Voice) -> String {
+        let mut settings = session.settings().clone();
+        let now = settings.speech.voice.as_deref();
+        let Some(next) = voice.voice_behind(now, session.language()) else {
             return NO_OTHER_VOICE.to_owned();
         };
         settings.speech.voice = Some(next.clone());
-        self.keep(settings);
-        session.follow(settings.clone());
-        voice.follow(settings);
+        self.keep(&settings);
+        voice.follow(&settings);
+        session.follow(settings);
         format!("{next}.")
     }
 

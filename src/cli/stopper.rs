@@ -2,7 +2,8 @@
 //!
 //! It is listened for apart from everything else, in the last second of sound, several times a second: a pause that ends
 //! an utterance would come too late, and while our own voice is in the room there is none. What is taken for it only ends
-//! a reply. ("Enough" was one of the words: pieces of our own sentences came near to it.) Where the reply itself has one of the words, it isn't listened for: it would be our own.
+//! a reply. Where the reply itself has one of the words, it isn't listened for: it would be our own. ("Enough" was one of
+//! the words: pieces of our own sentences came near to it.)
 
 use std::collections::VecDeque;
 
@@ -11,7 +12,7 @@ use chrono::NaiveDate;
 use super::error::CliError;
 use super::hearing::Hearing;
 use crate::ear::{EarError, RATE, Sound};
-use crate::grammar::{Acceptor, Grammar, Lexicon, Verdict, normal_words};
+use crate::grammar::{Acceptor, Grammar, Lexicon, Verdict, WakePhrase, normal_words};
 
 /// What silences.
 const WORDS: [&str; 2] = ["stop", "quiet"];
@@ -34,7 +35,7 @@ pub(super) struct Stopper {
 
 impl Stopper {
     /// Listens for the words that silence, and for the wake phrase if there is one: it calls for silence as well.
-    pub fn new(phrase: Option<&str>) -> Result<Self, CliError> {
+    pub fn new(phrase: Option<&WakePhrase>) -> Result<Self, CliError> {
         let mut grammar = GRAMMAR.to_owned();
         if let Some(phrase) = phrase {
             grammar.push_str(&format!("  called: {phrase}\n"));

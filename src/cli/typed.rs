@@ -2,6 +2,7 @@
 
 use std::io::BufRead;
 
+use chrono::NaiveDateTime;
 use clap::Args;
 
 use super::error::CliError;
@@ -12,7 +13,7 @@ use super::output::{Times, write_turn};
 use super::{ConversationOptions, Ending};
 use crate::grammar::Heard;
 use crate::stock::Source;
-use crate::talk::Effect;
+use crate::talk::{Effect, Session, Turn};
 
 #[derive(Debug, Args)]
 pub(super) struct Typed {
@@ -38,13 +39,7 @@ impl Typed {
                 continue;
             }
             let now = self.conversation.clock().now();
-            let (turn, times) = match session.scan(&text, now, Source::Typed) {
-                Some(turn) => (turn, Times::default()),
-                None => {
-                    let typed = Settled::of(Heard::text(&text), |heard| session.settle(heard, now));
-                    take_turn(&mut session, typed, now, Source::Typed)
-                }
-            };
+            let (turn, times) = take_line(&mut session, &text, now);
             if turn.failed {
                 ending = Ending::WithFailures;
             }
@@ -57,13 +52,22 @@ impl Typed {
             voice.say(&turn.reply);
             play_sound(&turn, &mut voice);
             if turn.effect == Some(Effect::OtherVoice) {
-                let mut settings = self.conversation.settings();
-                let options = &self.conversation;
-                let words = options.take_other_voice(&mut settings, &mut session, &mut voice);
+                let words = self.conversation.take_other_voice(&mut session, &mut voice);
                 voice.say(&words);
             }
         }
         voice.wait();
         Ok(ending)
+    }
+}
+
+/// Answers a line: a code that a scanner typed, or what a person did.
+pub(super) fn take_line(session: &mut Session, text: &str, now: NaiveDateTime) -> (Turn, Times) {
+    match session.scan(text, now, Source::Typed) {
+        Some(turn) => (turn, Times::default()),
+        None => {
+            let typed = Settled::of(Heard::text(text), |heard| session.settle(heard, now));
+            take_turn(session, typed, now, Source::Typed)
+        }
     }
 }

@@ -28,6 +28,21 @@ pub enum Change {
 }
 
 impl Change {
+    /// What moving to a place does: what comes into a freezer freezes there.
+    ///
+    /// ```
+    /// use tellshelf::stock::{Change, Place};
+    /// assert_eq!(Change::by_moving_to(&Place::new("freezer").unwrap()), Change::Frozen);
+    /// assert_eq!(Change::by_moving_to(&Place::new("pantry").unwrap()), Change::Moved);
+    /// ```
+    pub fn by_moving_to(place: &Place) -> Self {
+        if place.is_freezer() {
+            Self::Frozen
+        } else {
+            Self::Moved
+        }
+    }
+
     /// Whether it can still happen to a lot.
     fn fits(self, lot: &Lot, to: Option<&Place>) -> bool {
         match self {

@@ -412,11 +412,7 @@ fn locate(
     }
     Ok(Ok(Event::Changed {
         item,
-        how: if place.is_freezer() {
-            Change::Frozen
-        } else {
-            Change::Moved
-        },
+        how: Change::by_moving_to(&place),
         quantity: None,
         place: Some(place),
         on: today,

@@ -520,11 +520,7 @@ impl Request {
     pub(super) fn moved_to(item: ItemName, place: Place) -> Self {
         Self::Change {
             item,
-            how: if place.is_freezer() {
-                Change::Frozen
-            } else {
-                Change::Moved
-            },
+            how: Change::by_moving_to(&place),
             quantity: None,
             place: Some(place),
             yesterday: false,
@@ -968,9 +964,8 @@ impl Slots<'_> {
 
     fn change(&self, how: Change) -> Result<Request, Unclear> {
         let place = self.place();
-        // What goes into the freezer is frozen there.
         let how = match (&place, how) {
-            (Some(place), Change::Moved) if place.is_freezer() => Change::Frozen,
+            (Some(place), Change::Moved) => Change::by_moving_to(place),
             (None, Change::Moved) => return Err(Unclear::Missing("place")),
             _ => how,
         };

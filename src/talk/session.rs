@@ -296,6 +296,11 @@ impl Session {
         self.walk.mode().or(practice).or(reading)
     }
 
+    /// How it listens and speaks now.
+    pub fn settings(&self) -> &Settings {
+        &self.settings
+    }
+
     /// Listens and speaks from now on as the settings say. What is changed of them by voice comes with a turn, as its
     /// [`Effect`](super::Effect).
     pub fn follow(&mut self, settings: Settings) {
