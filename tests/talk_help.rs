@@ -1,32 +1,11 @@
 //! What can be said is told for where the talk is, three sayings at a time; and who isn't understood is told it, too.
 
-use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::grammar::{Grammar, WakePhrase};
-use tellshelf::stock::{Source, Stock};
+#[path = "common/typed.rs"]
+mod typed;
+
+use tellshelf::grammar::WakePhrase;
 use tellshelf::talk::Session;
-
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
-
-fn begin() -> Session {
-    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-    Session::new(Stock::in_memory().unwrap(), grammar).unwrap()
-}
-
-fn say(session: &mut Session, line: &str) -> String {
-    match session.scan(line, now(), Source::Typed) {
-        Some(turn) => turn.reply,
-        None => session.hear(&[line], now(), Source::Typed).reply,
-    }
-}
-
-fn go(session: &mut Session, lines: &[(&str, &str)]) {
-    for (line, reply) in lines {
-        assert_eq!(say(session, line), *reply, "to “{line}”");
-    }
-}
+use typed::{begin, go_on, say};
 
 /// Hears the help out, with all its pages.
 fn all_help(session: &mut Session) -> String {
@@ -40,7 +19,7 @@ fn all_help(session: &mut Session) -> String {
 #[test]
 fn help_goes_on_and_back_and_keeps_its_place() {
     let first = "You can say: add rice to the pantry, I used up the oats, read the list. Say more.";
-    go(
+    go_on(
         &mut begin(),
         &[
             ("what can I say", first),
@@ -83,7 +62,7 @@ fn every_main_kind_is_told_of_in_the_kitchen() {
 #[test]
 fn each_place_has_its_own_help() {
     let mut session = begin();
-    go(
+    go_on(
         &mut session,
         &[
             ("spent tags", "Read the first spent tag."),
@@ -93,7 +72,7 @@ fn each_place_has_its_own_help() {
     );
     say(&mut session, "I need rice");
     say(&mut session, "I'm going shopping");
-    go(
+    go_on(
         &mut session,
         &[
             (
@@ -110,7 +89,7 @@ fn each_place_has_its_own_help() {
     say(&mut session, "got the rice");
     say(&mut session, "I'm home");
     say(&mut session, "put things away");
-    go(
+    go_on(
         &mut session,
         &[
             (
@@ -133,7 +112,7 @@ fn help_in_a_question_tells_its_answers_and_leaves_it_open() {
     session
         .use_wake_phrase(WakePhrase::new("tell the shelf").unwrap())
         .unwrap();
-    go(
+    go_on(
         &mut session,
         &[
             (
@@ -169,7 +148,7 @@ fn a_short_help_doesnt_lose_the_place_in_a_list() {
     let first = say(&mut session, "read the list");
     assert!(first.ends_with("Say more."), "{first}");
     say(&mut session, "I used up the zhoug");
-    go(
+    go_on(
         &mut session,
         &[
             ("help", "You can say: yes, no, repeat that."),
@@ -184,7 +163,7 @@ fn a_short_help_doesnt_lose_the_place_in_a_list() {
 fn who_isnt_understood_twice_is_told_what_can_be_said_here() {
     let mut session = begin();
     let miss = "xylophone quartet";
-    go(
+    go_on(
         &mut session,
         &[
             (miss, "I didn't get that."),

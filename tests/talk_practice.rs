@@ -3,11 +3,13 @@
 #[path = "common/kitchen.rs"]
 mod kitchen;
 
-use chrono::{NaiveDate, NaiveDateTime};
+#[path = "common/typed.rs"]
+mod typed;
+
 use kitchen::Kitchen;
-use tellshelf::grammar::{Grammar, WakePhrase};
+use tellshelf::grammar::WakePhrase;
 use tellshelf::stock::{Source, Stock};
-use tellshelf::talk::Session;
+use typed::{begin, go_on, now, say};
 
 const BEGUN: &str = "Practice. Nothing here is kept. Say: put milk on the list.";
 const OVER: &str = "Practice is over. Your own kitchen is as it was.";
@@ -45,29 +47,6 @@ const ROUND: [(&str, &str); 8] = [
     ),
 ];
 
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
-
-fn begin() -> Session {
-    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-    Session::new(Stock::in_memory().unwrap(), grammar).unwrap()
-}
-
-fn say(session: &mut Session, line: &str) -> String {
-    let scanned = session.scan(line, now(), Source::Typed);
-    let turn = scanned.unwrap_or_else(|| session.hear(&[line], now(), Source::Typed));
-    assert!(!turn.failed, "{turn:?}");
-    turn.reply
-}
-
-fn go(session: &mut Session, lines: &[(&str, &str)]) {
-    for (line, reply) in lines {
-        assert_eq!(say(session, line), *reply, "to “{line}”");
-    }
-}
-
 #[test]
 fn the_round_goes_from_step_to_step_and_changes_nothing_of_ones_own() {
     let mut session = begin();
@@ -80,7 +59,7 @@ fn the_round_goes_from_step_to_step_and_changes_nothing_of_ones_own() {
         assert!(turn.reply.split_whitespace().count() <= 20, "{reply}");
         assert_eq!(session.stock().events().unwrap(), events, "{line}");
     }
-    go(
+    go_on(
         &mut session,
         &[
             ("read the list", "1 thing: dish soap."),
@@ -92,7 +71,7 @@ fn the_round_goes_from_step_to_step_and_changes_nothing_of_ones_own() {
 
 #[test]
 fn what_else_is_said_is_done_there_and_the_step_is_said_again() {
-    go(
+    go_on(
         &mut begin(),
         &[
             ("let me practise", BEGUN),
@@ -127,12 +106,12 @@ fn what_else_is_said_is_done_there_and_the_step_is_said_again() {
 #[test]
 fn a_question_there_comes_before_the_step_and_what_it_leads_to_counts() {
     let mut session = begin();
-    go(&mut session, &[("teach me", BEGUN)]);
+    go_on(&mut session, &[("teach me", BEGUN)]);
     let mut understood = session.understand(&["put milk on the list"], now());
     understood.verdict = tellshelf::grammar::Verdict::Ask;
     let turn = session.answer(understood, now(), Source::Typed);
     assert_eq!(turn.reply, "Did you say: put milk on the list? Yes or no.");
-    go(
+    go_on(
         &mut session,
         &[
             ("xylophone quartet", "I didn't get that."),
@@ -145,7 +124,7 @@ fn a_question_there_comes_before_the_step_and_what_it_leads_to_counts() {
 #[test]
 fn what_is_not_understood_is_asked_for_in_other_words() {
     let miss = "xylophone quartet";
-    go(
+    go_on(
         &mut begin(),
         &[
             ("teach me", BEGUN),
@@ -163,7 +142,7 @@ fn what_is_not_understood_is_asked_for_in_other_words() {
 
 #[test]
 fn a_step_that_is_skipped_is_done_for_the_person() {
-    go(
+    go_on(
         &mut begin(),
         &[
             ("teach me", BEGUN),
@@ -189,7 +168,7 @@ fn a_step_that_is_skipped_is_done_for_the_person() {
 #[test]
 fn it_ends_when_the_person_says_so_also_on_a_walk_there_and_begins_again_from_the_start() {
     for end in ["stop practising", "done", "that's all"] {
-        go(
+        go_on(
             &mut begin(),
             &[
                 ("teach me", BEGUN),
@@ -208,7 +187,7 @@ fn it_ends_when_the_person_says_so_also_on_a_walk_there_and_begins_again_from_th
     }
     let mut session = begin();
     say(&mut session, "teach me");
-    go(
+    go_on(
         &mut session,
         &[
             (
@@ -224,7 +203,7 @@ fn it_ends_when_the_person_says_so_also_on_a_walk_there_and_begins_again_from_th
     );
     say(&mut session, "teach me");
     say(&mut session, "I'm going shopping");
-    go(&mut session, &[("stop practising", OVER)]);
+    go_on(&mut session, &[("stop practising", OVER)]);
     assert!(!session.is_busy());
     assert!(!session.stock().is_on_trip().unwrap());
 }
@@ -239,7 +218,7 @@ fn the_conversation_goes_on_where_it_was() {
     let first = say(&mut session, "read the list");
     assert!(first.ends_with("Say more."), "{first}");
     say(&mut session, "I used up the zhoug");
-    go(
+    go_on(
         &mut session,
         &[
             ("teach me", BEGUN),
@@ -268,7 +247,7 @@ fn with_a_wake_phrase_it_begins_with_that_and_how_it_speaks_is_kept() {
         .use_wake_phrase(WakePhrase::new("tell the shelf").unwrap())
         .unwrap();
     session.sleep();
-    go(
+    go_on(
         &mut session,
         &[
             (
@@ -286,7 +265,7 @@ fn with_a_wake_phrase_it_begins_with_that_and_how_it_speaks_is_kept() {
         ],
     );
     session.wake();
-    go(
+    go_on(
         &mut session,
         &[
             ("done", OVER),

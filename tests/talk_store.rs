@@ -1,24 +1,10 @@
 //! The order of the person's own store, and what is taken along to it.
 
-use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::grammar::Grammar;
+#[path = "common/typed.rs"]
+mod typed;
+
 use tellshelf::stock::{Comes, Event, Section, Source, Stock};
-use tellshelf::talk::Session;
-
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
-
-fn go(lines: &[(&str, &str)]) -> Session {
-    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-    let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
-    for (line, reply) in lines {
-        let turn = session.hear(&[line], now(), Source::Typed);
-        assert_eq!(turn.reply, *reply, "to “{line}”");
-    }
-    session
-}
+use typed::{go, now};
 
 #[test]
 fn the_list_is_read_in_the_order_of_the_persons_store() {
