@@ -214,6 +214,97 @@ fn a_sound_server_that_dies_is_waited_for_and_nothing_is_lost() {
     assert_eq!(list(&kitchen), ["dish soap", "rice", "flour"]);
 }
 
+/// Says something over a long reply; how long after its end the reply was silent, if it was within 4 seconds.
+fn interrupt(talk: &mut Talk, stage: &Stage, recording: &str) -> Option<Duration> {
+    let loudspeaker = stage.start_recording();
+    talk.type_in(LONG);
+    assert_eq!(talk.turn()["source"], "typed");
+    assert!(loudspeaker.wait_for_sound(ANSWER));
+    std::thread::sleep(Duration::from_secs(2));
+    stage.play_into_microphone(&fixture(recording));
+    let said = Instant::now();
+    let silenced = loudspeaker.wait_for_silence(Duration::from_secs(1), Duration::from_secs(4));
+    let (_, last) = loudspeaker.sound().expect("the reply");
+    silenced.then(|| last.saturating_duration_since(said))
+}
+
+/// Ends a reply that wasn't interrupted.
+fn press_a_key(talk: &mut Talk) {
+    talk.type_in("");
+    assert!(talk.quiet_for(Duration::from_secs(2)));
+}
+
+/// Who has a headset, or sits where the canceller hears them well: none of our voice comes back.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn a_command_over_a_reply_is_taken_where_the_sound_server_cancels_echo() {
+    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
+    dictate(&kitchen);
+    stage.cancel_echo();
+    let settings = format!("{CALLED}tones:\n  on: false\n");
+    let mut talk = Talk::start_with(&stage, &kitchen, &settings, &["--json"]);
+    for recording in [
+        "turns/slt-put-flour-on-the-list.wav",
+        "demo/04-dish-soap-on-list.wav",
+        "turns/heart-tell-the-shelf-used-up-oats.wav",
+    ] {
+        let silent = interrupt(&mut talk, &stage, recording);
+        assert!(silent.is_some(), "{recording}");
+        let turn = talk.turn();
+        assert_eq!(turn["changed"], true, "{turn}");
+        press_a_key(&mut talk);
+    }
+    assert_eq!(list(&kitchen), ["flour", "dish soap", "oats"]);
+    // What remains of the word itself is nobody's command.
+    for voice in ["heart", "slt", "rms", "awb"] {
+        let silent = interrupt(&mut talk, &stage, &format!("turns/{voice}-stop.wav"));
+        assert!(silent.is_some(), "{voice}");
+        assert!(talk.quiet_for(Duration::from_secs(2)));
+    }
+}
+
+/// With the loudspeaker in the microphone, PulseAudio's canceller damps who speaks over it: they may have to say it again.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn over_our_own_voice_in_the_microphone_stop_and_a_command_are_taken_at_last() {
+    const TRIES: usize = 6;
+    let (mut stage, kitchen) = (Stage::start(), Kitchen::new());
+    dictate(&kitchen);
+    let before = stock(&kitchen).events().expect("the events").len();
+    stage.cancel_echo();
+    stage.let_microphone_hear_loudspeaker_late(30);
+    let mut talk = Talk::start(&stage, &kitchen, &["--json"]);
+    let mut tries = |recordings: &[&str]| {
+        let silenced = (0..TRIES).find(|attempt| {
+            let recording = recordings[attempt % recordings.len()];
+            let silent = interrupt(&mut talk, &stage, recording);
+            if silent.is_none() {
+                press_a_key(&mut talk);
+            }
+            println!("{recording}: {silent:?}");
+            silent.is_some()
+        });
+        assert!(silenced.is_some(), "{recordings:?}");
+    };
+    tries(&["turns/heart-stop.wav", "turns/slt-stop.wav"]);
+    tries(&[
+        "demo/04-dish-soap-on-list.wav",
+        "turns/slt-put-flour-on-the-list.wav",
+    ]);
+    let turn = talk.turn();
+    assert_eq!(
+        (turn["source"].as_str(), turn["changed"].as_bool()),
+        (Some("microphone"), Some(true)),
+        "{turn}"
+    );
+    press_a_key(&mut talk);
+    // Of all that our own voice said meanwhile, nothing was taken.
+    assert_eq!(
+        stock(&kitchen).events().expect("the events").len(),
+        before + 1
+    );
+}
+
 /// Always listened to, with the loudspeaker in the microphone: nothing but our own voice, four times two and a half minutes
 /// side by side.
 #[test]

@@ -29,6 +29,8 @@ const LOOK: Duration = Duration::from_millis(60);
 const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
+/// How late after a reply is silenced the rest of a word may begin to be heard.
+const REST_OF_A_WORD: Duration = Duration::from_millis(500);
 
 const MICROPHONE_LOST: &str =
     "I lost the microphone. Nothing else is lost. I'm looking for it; until then, type.";
@@ -49,6 +51,9 @@ pub(super) struct Conversation {
     keys: Keys,
     /// A reply is being spoken, and this turn's sound comes behind it.
     speaking: Option<Option<Turn>>,
+    /// Since when what is being heard may be no more than the rest of "stop", or of our own voice, as it began over a reply.
+    /// Where it isn't clearly a command, it is nothing.
+    in_doubt: Option<Instant>,
     /// Until when is listened without the wake phrase.
     awake_until: Option<Instant>,
 }
@@ -77,6 +82,7 @@ impl Conversation {
             microphone: Some(microphone),
             looked: Instant::now(),
             speaking: None,
+            in_doubt: None,
             awake_until: None,
             options,
             hearing,
@@ -153,16 +159,30 @@ impl Conversation {
         if self.speaking.is_some() {
             if self.stopper.push(samples, &mut self.hearing)? {
                 self.hush();
+                // The word is no command. One may follow it at once.
+                self.listener.reset();
+                if self.echo_free {
+                    let latest = self.stopper.latest();
+                    self.take_in(&latest)?;
+                }
                 return Ok(());
             }
             if !self.echo_free {
                 return Ok(());
             }
         }
+        self.take_in(samples)
+    }
+
+    fn take_in(&mut self, samples: &[f32]) -> Result<(), CliError> {
         let now = self.now();
         let news = self
             .listener
             .push(samples, &mut self.hearing, &mut self.session, now)?;
+        let over = |since: Instant| since.elapsed() > REST_OF_A_WORD;
+        if self.in_doubt.is_some_and(over) && !self.listener.is_hearing() && news.is_empty() {
+            self.in_doubt = None;
+        }
         for news in news {
             match news {
                 News::Called => self.called(),
@@ -174,20 +194,20 @@ impl Conversation {
 
     /// Somebody called.
     fn called(&mut self) {
-        self.voice.stop();
-        self.speaking = None;
+        self.hush();
         self.voice.tone(Tone::Listening);
-        self.stay_awake();
     }
 
     fn said(&mut self, settled: Settled, now: NaiveDateTime) -> Result<(), CliError> {
-        if self.speaking.is_some() {
-            // Over a reply, only what is clearly a command counts: anything else is a cough, or what an echo canceller left
-            // of our own voice. (To fall silent as soon as anyone seems to speak was tried: what is left of our own voice
-            // seems to be someone as well.)
-            if settled.understanding.verdict != Verdict::Accept {
-                return Ok(());
-            }
+        let over_reply = self.speaking.is_some();
+        // Over a reply, only what is clearly a command counts: anything else is a cough, or what an echo canceller left
+        // of our own voice. (To fall silent as soon as anyone seems to speak was tried: what is left of our own voice
+        // seems to be someone as well.)
+        let is_clear = settled.understanding.verdict == Verdict::Accept;
+        if (over_reply || self.in_doubt.take().is_some()) && !is_clear {
+            return Ok(());
+        }
+        if over_reply {
             self.voice.stop();
         }
         let understood = settled.understanding.verdict != Verdict::Reject;
@@ -233,9 +253,10 @@ impl Conversation {
         self.stopper.begin(words);
         self.voice.say(words);
         self.speaking = Some(turn);
+        self.listener.be_over_reply(true);
     }
 
-    /// The person wants silence, also from the sound behind the reply, and to be listened to.
+    /// The person wants silence, also from what goes behind the reply, and to be listened to.
     fn hush(&mut self) {
         self.voice.stop();
         self.speaking = self.speaking.take().map(|_| None);
@@ -263,6 +284,8 @@ impl Conversation {
             }
             self.listener.reset();
         }
+        self.listener.be_over_reply(false);
+        self.in_doubt = self.echo_free.then(Instant::now);
         if self.session.attention() == Attention::Awake {
             self.stay_awake();
         }

@@ -8,6 +8,7 @@ use chrono::NaiveDateTime;
 use super::hear::{hear_so_far, overhear};
 use super::hearing::{Hearing, Settled};
 use crate::ear::{EarError, Endpoint, EndpointSettings, RATE, Sound};
+use crate::grammar::Verdict;
 use crate::settings::Patience;
 use crate::talk::{Attention, Completeness, Session};
 
@@ -25,6 +26,9 @@ const LONGEST_PAUSE: f64 = 3.0;
 const PIECE: usize = RATE as usize / 30;
 /// Of who hasn't called, no more is kept than this, in seconds: the phrase with a long command behind it.
 const LONGEST_UNCALLED: f64 = 12.0;
+/// What goes on for longer than this over a reply is what an echo canceller left of our own voice, or talk in the room, in
+/// seconds: who interrupts is brief.
+const LONGEST_OVER_REPLY: f64 = 6.0;
 
 /// What came of listening.
 #[derive(Debug)]
@@ -43,6 +47,8 @@ pub struct Listener {
     look: Option<Look>,
     /// Whether the person called within the utterance under way.
     called: bool,
+    /// Whether a reply is being spoken.
+    over_reply: bool,
 }
 
 struct Look {
@@ -62,7 +68,15 @@ impl Listener {
             patience,
             look: None,
             called: false,
+            over_reply: false,
         }
+    }
+
+    /// Whether a reply is being spoken from now on. Over one, what isn't clearly a command when its first pause comes is
+    /// dropped at once: it is a cough, or what an echo canceller left of our own voice, and to go on listening to that
+    /// would make us slow to hear "stop".
+    pub(super) fn be_over_reply(&mut self, over_reply: bool) {
+        self.over_reply = over_reply;
     }
 
     /// Waits so long in pauses from now on.
@@ -100,6 +114,9 @@ impl Listener {
                 let settled = self.hear(&utterance, hearing, session, now)?;
                 news.extend(self.end(settled, Some(utterance), session));
             }
+            if self.over_reply && self.endpoint.length() > LONGEST_OVER_REPLY {
+                self.endpoint.take();
+            }
             match self.endpoint.pause() {
                 Some(pause) if pause >= FIRST_LOOK => {
                     news.extend(self.in_pause(pause, hearing, session, now)?);
@@ -121,8 +138,10 @@ impl Listener {
         if self.look.is_none() {
             let settled = self.hear(&self.endpoint.so_far(), hearing, session, now)?;
             self.called |= session.is_addressed(&settled.heard, &settled.understanding);
-            if !self.called {
+            let in_doubt = settled.understanding.verdict != Verdict::Accept;
+            if !self.called || (self.over_reply && in_doubt) {
                 // Nobody called: of this nothing is kept.
+                self.called = false;
                 self.endpoint.take();
                 return Ok(None);
             }

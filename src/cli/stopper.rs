@@ -20,8 +20,10 @@ const GRAMMAR: &str = "language: en-US\nintents:\n  stop: stop [it] | stop stop 
 
 /// So much sound is looked at, in samples: the longest of them with some room.
 const WINDOW: usize = RATE as usize * 11 / 10;
-/// How often, in samples of new sound.
-const EACH: usize = RATE as usize / 8;
+/// How often, in samples of new sound: every 80 ms, or as often as the machine can.
+const EACH: usize = RATE as usize * 8 / 100;
+/// So much of the latest sound may already belong to what is said behind the wake phrase, in samples.
+const BEHIND: usize = RATE as usize * 15 / 100;
 
 /// Listens for "stop".
 pub(super) struct Stopper {
@@ -59,7 +61,7 @@ impl Stopper {
             .any(|word| WORDS.contains(&word.as_str()));
     }
 
-    /// Takes sound; whether "stop" was said in it.
+    /// Takes sound; whether one of the words ended in it.
     pub fn push(&mut self, samples: &[f32], hearing: &mut Hearing) -> Result<bool, EarError> {
         self.latest.extend(samples);
         let surplus = self.latest.len().saturating_sub(WINDOW);
@@ -75,5 +77,11 @@ impl Stopper {
             grammar.settle(heard, &names, NaiveDate::default())
         })?;
         Ok(settled.understanding.verdict == Verdict::Accept)
+    }
+
+    /// The end of the sound: a command may have begun in it without a pause.
+    pub fn latest(&self) -> Vec<f32> {
+        let from = self.latest.len().saturating_sub(BEHIND);
+        self.latest.range(from..).copied().collect()
     }
 }

@@ -170,6 +170,18 @@ impl Endpoint {
         (self.speaking() && self.is_one()).then(|| self.pause as f64 / f64::from(RATE))
     }
 
+    /// How long the utterance under way is so far, in seconds, with the pause in it; 0 while nobody speaks.
+    ///
+    /// ```
+    /// use tellshelf::ear::{Endpoint, EndpointSettings};
+    /// let mut endpoint = Endpoint::new(EndpointSettings::default());
+    /// endpoint.push(&[0.0; 16_000]);
+    /// assert_eq!(endpoint.length(), 0.0);
+    /// ```
+    pub fn length(&self) -> f64 {
+        self.utterance.len() as f64 / f64::from(RATE)
+    }
+
     /// A copy of the utterance under way, with the pause that it has so far.
     pub fn so_far(&self) -> Sound {
         Sound::new(self.utterance.clone())

@@ -122,14 +122,16 @@ impl Stage {
         self.let_microphone_hear_loudspeaker_late(200);
     }
 
-    /// The same, so many milliseconds late.
+    /// The same, so many milliseconds late. The two ends stay where they are, and in step: a canceller takes over the
+    /// streams of its microphone, and no air changes its length.
     ///
     /// # Panics
     /// If the sound server refuses.
     pub fn let_microphone_hear_loudspeaker_late(&self, milliseconds: u32) {
         let folder = self.folder.path();
         let load = format!(
-            "load-module module-loopback source=speaker.monitor sink=mic latency_msec={milliseconds}"
+            "load-module module-loopback source=speaker.monitor sink=mic latency_msec={milliseconds} \
+             source_dont_move=true sink_dont_move=true adjust_time=0"
         );
         let load: Vec<&str> = load.split(' ').collect();
         pactl_says(folder, &load);
@@ -141,6 +143,32 @@ impl Stage {
             .and_then(|line| line.split_whitespace().next())
             .expect("the loopback's stream");
         pactl_says(folder, &["set-sink-input-volume", stream, "-10dB"]);
+    }
+
+    /// The sound server keeps the loudspeaker out of the microphone from now on, as README.md describes: call this
+    /// before anything is played or captured.
+    ///
+    /// # Panics
+    /// If the sound server refuses, or the speech service isn't ready again after 15 seconds.
+    pub fn cancel_echo(&mut self) {
+        let folder = self.folder.path();
+        pactl_says(
+            folder,
+            &[
+                "load-module",
+                "module-echo-cancel",
+                "source_master=mic.monitor",
+                "sink_master=speaker",
+                "source_name=echo-cancel",
+                "sink_name=echo-cancel-sink",
+                "aec_method=webrtc",
+                "aec_args=\"analog_gain_control=0 digital_gain_control=0\"",
+            ],
+        );
+        pactl_says(folder, &["set-default-sink", "echo-cancel-sink"]);
+        pactl_says(folder, &["set-default-source", "echo-cancel"]);
+        // It goes on speaking into the sink that was there when it began.
+        self.restart_speech();
     }
 
     /// Kills the speech service as a crash would: at once, in the middle of a word, leaving its socket
