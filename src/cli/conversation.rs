@@ -13,6 +13,7 @@ use super::hearing::{Hearing, Settled};
 use super::keys::{Key, Keys};
 use super::listener::{Listener, News};
 use super::output::{Times, write_turn};
+use super::patience::with_a_word;
 use super::stopper::Stopper;
 use super::typed::take_line;
 use super::{ConversationOptions, Ending};
@@ -20,7 +21,7 @@ use crate::ear::{EarError, Microphone, cancels_echo};
 use crate::grammar::{Verdict, WakePhrase};
 use crate::settings::{Replies, Settings};
 use crate::stock::Source;
-use crate::talk::{Attention, Effect, Session, Turn};
+use crate::talk::{Attention, Effect, Notice, Session, Turn};
 use crate::voice::{Tone, Voice};
 
 /// How long one look at the microphone waits for sound.
@@ -29,12 +30,10 @@ const LOOK: Duration = Duration::from_millis(60);
 const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
+/// How long may be heard what was said, before the person is told that it takes longer.
+const SLOW: Duration = Duration::from_millis(700);
 /// How late after a reply is silenced the rest of a word may begin to be heard.
 const REST_OF_A_WORD: Duration = Duration::from_millis(500);
-
-const MICROPHONE_LOST: &str =
-    "I lost the microphone. Nothing else is lost. I'm looking for it; until then, type.";
-const MICROPHONE_BACK: &str = "I hear again.";
 
 pub(super) struct Conversation {
     options: ConversationOptions,
@@ -140,7 +139,7 @@ impl Conversation {
             self.looked = Instant::now();
             if self.microphone.is_some() {
                 self.echo_free = cancels_echo();
-                self.say(MICROPHONE_BACK);
+                self.say(Notice::MicrophoneBack.words());
             }
         }
         Ok(None)
@@ -152,7 +151,7 @@ impl Conversation {
         self.looked = Instant::now();
         self.listener.reset();
         self.voice.tone(Tone::NeedsYou);
-        self.say(MICROPHONE_LOST);
+        self.say(Notice::MicrophoneLost.words());
     }
 
     fn listen(&mut self, samples: &[f32]) -> Result<(), CliError> {
@@ -176,9 +175,25 @@ impl Conversation {
 
     fn take_in(&mut self, samples: &[f32]) -> Result<(), CliError> {
         let now = self.now();
-        let news = self
-            .listener
-            .push(samples, &mut self.hearing, &mut self.session, now)?;
+        let (listener, hearing, session) =
+            (&mut self.listener, &mut self.hearing, &mut self.session);
+        let is_awaited = self.speaking.is_none()
+            && listener.is_hearing()
+            && session.attention() == Attention::Awake;
+        let news = if is_awaited {
+            let mut has_spoken = false;
+            let hear = || listener.push(samples, hearing, session, now);
+            let news = with_a_word(hear, SLOW, || {
+                self.voice.say(Notice::OneMoment.words());
+                has_spoken = true;
+            });
+            if has_spoken && !self.echo_free {
+                self.leave_out_own_word();
+            }
+            news?
+        } else {
+            listener.push(samples, hearing, session, now)?
+        };
         let over = |since: Instant| since.elapsed() > REST_OF_A_WORD;
         if self.in_doubt.is_some_and(over) && !self.listener.is_hearing() && news.is_empty() {
             self.in_doubt = None;
@@ -190,6 +205,15 @@ impl Conversation {
             }
         }
         Ok(())
+    }
+
+    /// Drops what the microphone took in while we said a word in the middle of listening. What was heard before stays, and
+    /// what is said from now on is added to it.
+    fn leave_out_own_word(&mut self) {
+        self.voice.wait();
+        if let Some(microphone) = &mut self.microphone {
+            microphone.flush();
+        }
     }
 
     /// Somebody called.
@@ -269,10 +293,12 @@ impl Conversation {
         let Some(turn) = self.speaking.take() else {
             return;
         };
-        if let Some(turn) = turn
+        if let Some(turn) = turn.filter(|turn| turn.sound.is_some())
             && self.voice.speaks()
         {
             play_sound(&turn, &mut self.voice);
+            self.speaking = Some(None);
+            return;
         }
         if !self.echo_free && self.voice.speaks() {
             // What the microphone took in meanwhile is our own voice. Nothing more of it comes: the speech service tells

@@ -71,6 +71,7 @@ impl Hear {
         voice.say(&turn.reply);
         voice.wait();
         play_sound(&turn, voice);
+        voice.wait();
         if turn.effect == Some(Effect::OtherVoice) {
             let words = self.conversation.take_other_voice(session, voice);
             voice.say(&words);
@@ -140,7 +141,7 @@ pub(super) fn play_sound(turn: &Turn, voice: &mut Voice) {
             .iter()
             .map(|s| f32::from(*s) / full_scale)
             .collect();
-        voice.play(&samples, Clip::RATE);
+        voice.play(samples, Clip::RATE);
     }
 }
 

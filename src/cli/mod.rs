@@ -11,6 +11,7 @@ mod keys;
 mod listener;
 mod options;
 mod output;
+mod patience;
 mod stopper;
 mod tags;
 mod talk;

@@ -14,10 +14,8 @@ use crate::grammar::Grammar;
 use crate::measure::DateOrder;
 use crate::settings::Settings;
 use crate::stock::Stock;
-use crate::talk::{Effect, Session, Turn};
+use crate::talk::{Effect, Notice, Session, Turn};
 use crate::voice::{Captions, Loudness, Voice};
-
-const NO_OTHER_VOICE: &str = "There is no other voice for this language.";
 
 /// Our own grammar, for when no other is named.
 const ENGLISH: &str = include_str!("../../grammars/en.yaml");
@@ -175,7 +173,7 @@ impl ConversationOptions {
         let mut settings = session.settings().clone();
         let now = settings.speech.voice.as_deref();
         let Some(next) = voice.voice_behind(now, session.language()) else {
-            return NO_OTHER_VOICE.to_owned();
+            return Notice::NoOtherVoice.words().to_owned();
         };
         settings.speech.voice = Some(next.clone());
         self.keep(&settings);

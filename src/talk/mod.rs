@@ -9,6 +9,7 @@ mod attention;
 mod help;
 mod lesson;
 mod manner;
+mod notice;
 mod question;
 mod reading;
 mod request;
@@ -26,6 +27,7 @@ mod wording_round;
 
 pub use attention::{Attention, Completeness};
 pub use manner::Manner;
+pub use notice::Notice;
 pub use question::Question;
 pub use reading::Through;
 pub use request::{Correction, Goods, Held, Request, Span, State, Unclear, Which};

@@ -1,6 +1,6 @@
 //! A sound, played at the system's default loudspeaker.
 
-use std::sync::mpsc::{self, SyncSender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, SyncSender, TryRecvError};
 use std::time::{Duration, Instant};
 
 use cpal::traits::{DeviceTrait, HostTrait, StreamTrait};
@@ -13,11 +13,64 @@ const PATIENCE: Duration = Duration::from_secs(3);
 /// How much later than its length a sound may end: what it takes to begin.
 const TAIL: Duration = Duration::from_millis(300);
 
-/// Plays a sound (one channel, `rate` samples a second), and waits for its end.
-///
-/// # Errors
-/// [`VoiceError::NoLoudspeaker`] if there is none, or it can't be opened.
-pub(super) fn play(samples: &[f32], rate: u32) -> Result<(), VoiceError> {
+/// Why a sound is over.
+enum End {
+    /// All of it was handed to the sound card, or the sound card is gone.
+    Played,
+    /// Nobody wants to hear the rest.
+    Stopped,
+}
+
+/// A sound that is being played. Dropping it doesn't end the sound.
+pub(super) struct Playing {
+    ending: SyncSender<End>,
+    outcome: Receiver<Result<(), VoiceError>>,
+}
+
+impl Playing {
+    /// Begins to play a sound (one channel, `rate` samples a second), in a thread of its own.
+    pub fn start(samples: Vec<f32>, rate: u32) -> Self {
+        let (ending, end) = mpsc::sync_channel(2);
+        let (ended, outcome) = mpsc::channel();
+        let played = ending.clone();
+        // Nobody may be waiting for the outcome.
+        std::thread::spawn(move || ended.send(play(&samples, rate, played, &end)));
+        Self { ending, outcome }
+    }
+
+    /// Whether it is still being played.
+    ///
+    /// # Errors
+    /// [`VoiceError::NoLoudspeaker`], once, if it couldn't be.
+    pub fn goes_on(&self) -> Result<bool, VoiceError> {
+        match self.outcome.try_recv() {
+            Err(TryRecvError::Empty) => Ok(true),
+            Err(TryRecvError::Disconnected) => Ok(false),
+            Ok(outcome) => outcome.map(|()| false),
+        }
+    }
+
+    /// Waits for its end.
+    ///
+    /// # Errors
+    /// [`VoiceError::NoLoudspeaker`] if there is none, or it can't be opened.
+    pub fn wait(self) -> Result<(), VoiceError> {
+        self.outcome.recv().unwrap_or(Ok(()))
+    }
+
+    /// Ends it here.
+    pub fn stop(self) {
+        // One that is at its end anyhow takes no more word of it.
+        let _ = self.ending.try_send(End::Stopped);
+    }
+}
+
+fn play(
+    samples: &[f32],
+    rate: u32,
+    ended: SyncSender<End>,
+    end: &Receiver<End>,
+) -> Result<(), VoiceError> {
     quieten();
     let device = cpal::default_host()
         .default_output_device()
@@ -26,7 +79,6 @@ pub(super) fn play(samples: &[f32], rate: u32) -> Result<(), VoiceError> {
     let (format, config) = (supported.sample_format(), supported.config());
     let player = Player::new(stretched(samples, rate, config.sample_rate), &config);
     let length = player.length();
-    let (ended, end) = mpsc::sync_channel(1);
     let stream = match format {
         SampleFormat::F32 => stream_of::<f32>(&device, config, player, ended),
         SampleFormat::F64 => stream_of::<f64>(&device, config, player, ended),
@@ -40,11 +92,19 @@ pub(super) fn play(samples: &[f32], rate: u32) -> Result<(), VoiceError> {
     stream.play().map_err(unusable)?;
     let begun = Instant::now();
     // A loudspeaker that is lost meanwhile ends the sound early, and that is heard.
-    let _ = end.recv_timeout(length + PATIENCE);
+    if let Ok(End::Stopped) = end.recv_timeout(length + PATIENCE) {
+        return Ok(());
+    }
     // The sound card takes samples ahead, and closing it drops those that it hasn't played.
-    let left = (length + TAIL).saturating_sub(begun.elapsed());
-    std::thread::sleep(left.max(TAIL));
-    Ok(())
+    let until = begun + (length + TAIL).max(begun.elapsed() + TAIL);
+    loop {
+        match end.recv_timeout(until.saturating_duration_since(Instant::now())) {
+            Ok(End::Played) => {}
+            Ok(End::Stopped) | Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => {
+                return Ok(());
+            }
+        }
+    }
 }
 
 /// A sound on its way to the sound card, with as many channels as that has.
@@ -80,7 +140,7 @@ fn stream_of<T: SizedSample + FromSample<f32>>(
     device: &cpal::Device,
     config: StreamConfig,
     mut player: Player,
-    ended: SyncSender<()>,
+    ended: SyncSender<End>,
 ) -> Result<Stream, cpal::Error> {
     let lost = ended.clone();
     device.build_output_stream(
@@ -88,11 +148,11 @@ fn stream_of<T: SizedSample + FromSample<f32>>(
         move |frames: &mut [T], _: &_| {
             if !player.fill(frames) {
                 // Said more than once; the first is enough.
-                let _ = ended.try_send(());
+                let _ = ended.try_send(End::Played);
             }
         },
         move |_| {
-            let _ = lost.try_send(());
+            let _ = lost.try_send(End::Played);
         },
         Some(PATIENCE),
     )

@@ -4,7 +4,8 @@ use std::io::{self, Write};
 use std::time::{Duration, Instant};
 
 use super::manner::Manner;
-use super::{Captions, Opened, Opening, Speech, TONE_RATE, Tone, VoiceError, playback};
+use super::playback::Playing;
+use super::{Captions, Opened, Opening, Speech, TONE_RATE, Tone, VoiceError};
 use crate::settings::{Settings, Tones};
 
 /// How long the first opening may hold up the start: time enough to start a speech service.
@@ -46,6 +47,8 @@ pub struct Voice {
     asked: Instant,
     manner: Option<Manner>,
     tones: Tones,
+    /// The sound behind what was said.
+    playing: Option<Playing>,
 }
 
 /// Where speech stands.
@@ -83,6 +86,7 @@ impl Voice {
             asked: Instant::now(),
             manner: None,
             tones: Tones::default(),
+            playing: None,
         };
         if loudness == Loudness::Aloud
             && let Err(error) = voice.open(FIRST_OPENING)
@@ -137,17 +141,24 @@ impl Voice {
             return;
         }
         let loudness = self.tones.volume.share();
-        std::thread::spawn(move || {
-            let samples: Vec<f32> = tone.samples().iter().map(|s| s * loudness).collect();
-            // Without a loudspeaker there is no speech either, and that is said elsewhere.
-            let _ = playback::play(&samples, TONE_RATE);
-        });
+        let mut samples = tone.samples();
+        samples.iter_mut().for_each(|sample| *sample *= loudness);
+        // Without a loudspeaker there is no speech either, and that is said elsewhere.
+        drop(Playing::start(samples, TONE_RATE));
     }
 
-    /// Whether something that was said is still being spoken, as far as is known. Takes no time but for a question to
+    /// Whether something that was said is still being spoken, or a sound played, as far as is known. Takes no time but for a question to
     /// the service, each half a second, whether it is there: it sends no word when it dies.
     pub fn is_speaking(&mut self) -> bool {
         const PULSE: Duration = Duration::from_millis(500);
+        if let Some(playing) = &self.playing {
+            match playing.goes_on() {
+                Ok(true) => return true,
+                Ok(false) => {}
+                Err(error) => self.notice(&error),
+            }
+            self.playing = None;
+        }
         if self.patience.is_zero() {
             return false;
         }
@@ -208,12 +219,17 @@ impl Voice {
         matches!(self.mouth, Mouth::Open(_))
     }
 
-    /// Waits until everything said has been spoken. Returns at once if there is no speech; never
-    /// waits longer than 5 seconds and a fifth of a second for each letter said.
+    /// Waits until everything said has been spoken, and the sound behind it played. Returns at once if there is no speech;
+    /// never waits longer than 5 seconds and a fifth of a second for each letter said.
     ///
     /// If that isn't enough, the service lives and makes no sound. One line says so, and no more time
     /// is spent on waiting until something has been spoken to its end.
     pub fn wait(&mut self) {
+        if let Some(playing) = self.playing.take()
+            && let Err(error) = playing.wait()
+        {
+            self.notice(&error);
+        }
         let patience = std::mem::take(&mut self.patience);
         let Mouth::Open(speech) = &mut self.mouth else {
             return;
@@ -234,20 +250,21 @@ impl Voice {
         }
     }
 
-    /// Plays a sound (one channel, so many samples a second, from -1 to 1) behind everything that was said, and waits
-    /// for its end. Muted, nothing is played: the reply before it says what it is.
-    pub fn play(&mut self, samples: &[f32], rate: u32) {
+    /// Begins to play a sound (one channel, so many samples a second, from -1 to 1), when all that was said has been
+    /// spoken. Muted, nothing is played: the reply before it says what it is.
+    pub fn play(&mut self, samples: Vec<f32>, rate: u32) {
         if matches!(self.mouth, Mouth::Muted) {
             return;
         }
         self.wait();
-        if let Err(error) = playback::play(samples, rate) {
-            self.notice(&error);
-        }
+        self.playing = Some(Playing::start(samples, rate));
     }
 
     /// Falls silent, and forgets what was still waiting to be spoken.
     pub fn stop(&mut self) {
+        if let Some(playing) = self.playing.take() {
+            playing.stop();
+        }
         self.patience = Duration::ZERO;
         if let Mouth::Open(speech) = &mut self.mouth
             && let Err(lost) = speech.stop()
