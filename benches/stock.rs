@@ -40,6 +40,9 @@ struct Arguments {
     /// Where copies of them are timed
     #[arg(long)]
     on: Option<PathBuf>,
+    /// Time only what has this in its name
+    #[arg(long, default_value = "")]
+    only: String,
     /// Passed by cargo bench
     #[arg(long, hide = true)]
     bench: bool,
@@ -172,10 +175,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         Some(folder) => tempfile::tempdir_in(folder)?,
         None => tempfile::tempdir()?,
     };
+    let only = &arguments.only;
     let columns = [
-        Column::of(&few, scratch.path(), time_of(FEW, MANY)?)?,
-        Column::of(&cut, scratch.path(), time_of(MANY, MANY)?)?,
-        Column::of(&many, scratch.path(), time_of(MANY, MANY)?)?,
+        Column::of(&few, scratch.path(), time_of(FEW, MANY)?, only)?,
+        Column::of(&cut, scratch.path(), time_of(MANY, MANY)?, only)?,
+        Column::of(&many, scratch.path(), time_of(MANY, MANY)?, only)?,
     ];
     for column in &columns {
         println!("{}", column.what);
@@ -226,15 +230,22 @@ struct Column {
 }
 
 impl Column {
-    fn of(kept: &Path, scratch: &Path, now: NaiveDateTime) -> Result<Self, Box<dyn Error>> {
+    fn of(
+        kept: &Path,
+        scratch: &Path,
+        now: NaiveDateTime,
+        only: &str,
+    ) -> Result<Self, Box<dyn Error>> {
         let path = &scratch.join("stock.db");
         std::fs::copy(kept, path)?;
         let mut rows = Vec::new();
-        let mut opening = Row::new("open");
-        for _ in 0..ROUNDS / 10 {
-            opening.time(|| Ok(Stock::open(path).map(|_| 1)?))?;
+        if "open".contains(only) {
+            let mut opening = Row::new("open");
+            for _ in 0..ROUNDS / 10 {
+                opening.time(|| Ok(Stock::open(path).map(|_| 1)?))?;
+            }
+            rows.push(opening);
         }
-        rows.push(opening);
         let mut kitchen = Kitchen::open(path, now)?;
         let what = format!(
             "{}: {} items, {} lots, {} lines, {} tags, {} MB",
@@ -246,33 +257,37 @@ impl Column {
             kept.metadata()?.len() / 1_000_000
         );
         eprintln!("{what}");
-        let mut asked: Vec<Row> = QUESTIONS.iter().map(|(name, _)| Row::new(name)).collect();
+        let named = |name: &str| name.contains(only).then(|| Row::new(name));
+        let asked = QUESTIONS
+            .iter()
+            .filter_map(|(name, question)| Some((named(name)?, question)));
+        let mut asked: Vec<_> = asked.collect();
         for _ in 0..ROUNDS {
-            for (row, (_, question)) in asked.iter_mut().zip(QUESTIONS) {
+            for (row, question) in &mut asked {
                 row.time(|| Ok(question(&mut kitchen)?))?;
             }
         }
-        rows.append(&mut asked);
-        let mut done: Vec<Row> = Kind::ALL
+        rows.extend(asked.into_iter().map(|(row, _)| row));
+        let done = Kind::ALL
             .iter()
-            .map(|(kind, _)| Row::new(&format!("{kind:?}")))
-            .collect();
+            .filter_map(|(kind, _)| Some((named(&format!("{kind:?}"))?, *kind)));
+        let mut done: Vec<_> = done.collect();
         for _ in 0..ROUNDS {
-            for (row, (kind, _)) in done.iter_mut().zip(Kind::ALL) {
+            for (row, kind) in &mut done {
                 // What can't be done with one thing can be with another.
-                let took = (0..100).find_map(|_| kitchen.change(kind).transpose());
+                let took = (0..100).find_map(|_| kitchen.change(*kind).transpose());
                 row.times.extend(took.transpose()?);
             }
         }
-        rows.append(&mut done);
+        rows.extend(done.into_iter().map(|(row, _)| row));
         drop(kitchen);
-        rows.append(&mut typed(path, now)?);
+        rows.append(&mut typed(path, now, only)?);
         Ok(Self { what, rows })
     }
 }
 
 /// What is typed, from its words to the reply.
-fn typed(path: &Path, now: NaiveDateTime) -> Result<Vec<Row>, Box<dyn Error>> {
+fn typed(path: &Path, now: NaiveDateTime, only: &str) -> Result<Vec<Row>, Box<dyn Error>> {
     let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
     let mut rows = Vec::new();
     let mut begun = Row::new("begin a session");
@@ -288,12 +303,18 @@ fn typed(path: &Path, now: NaiveDateTime) -> Result<Vec<Row>, Box<dyn Error>> {
             Ok(1)
         })?;
     }
-    rows.push(begun);
+    if begun.name.contains(only) {
+        rows.push(begun);
+    }
     let names = session.stock().names()?;
     let mut random = random::Random(11);
-    let mut said: Vec<Row> = COMMANDS.iter().map(|command| Row::new(command)).collect();
+    let commands: Vec<&str> = COMMANDS
+        .into_iter()
+        .filter(|command| command.contains(only))
+        .collect();
+    let mut said: Vec<Row> = commands.iter().map(|command| Row::new(command)).collect();
     for _ in 0..ROUNDS {
-        for (row, command) in said.iter_mut().zip(COMMANDS) {
+        for (row, command) in said.iter_mut().zip(&commands) {
             let command = command.replace('-', &names[random.below(names.len())]);
             row.time(|| {
                 let turn = session.hear(&[&command], now, Source::Typed);

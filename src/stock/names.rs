@@ -17,6 +17,9 @@ macro_rules! name_type {
             /// # Errors
             /// [`NotAName`] for an empty one.
             pub fn new(name: &str) -> Result<Self, NotAName> {
+                if is_plain(name) {
+                    return Ok(Self(name.to_owned()));
+                }
                 let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
                 if name.is_empty() { Err(NotAName) } else { Ok(Self(name)) }
             }
@@ -47,6 +50,13 @@ macro_rules! name_type {
             }
         }
     };
+}
+
+/// Whether a text is a name as it stands: words of plain letters with one space between them. Nearly all are that come from
+/// the file, by the thousand for some answers.
+fn is_plain(text: &str) -> bool {
+    text.split(' ')
+        .all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_graphic()))
 }
 
 name_type! {
