@@ -10,7 +10,7 @@ use super::by_feel::Candidate;
 use super::clocks;
 use super::feel::Feel;
 use super::items;
-use super::ledger::{Fault, parse_column, unreadable};
+use super::ledger::{Fault, parse_column, parse_json, unreadable};
 use super::lots::name_column;
 use super::names::{Allergen, ItemName, OwnWords, Place, Section};
 use super::outcome::Outcome;
@@ -260,11 +260,10 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
 /// All that is in the house or on its way there and can be told by hand, with how it feels, its marks and places.
 pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
     let known = format!(
-        "id IN (SELECT item FROM fact WHERE what IN ('feel', 'kind') AND (
-                EXISTS (SELECT 1 FROM lot WHERE lot.item = fact.item)
-                OR EXISTS (SELECT 1 FROM tag WHERE tag.item = fact.item)
-                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = fact.item))
-            UNION ALL {MARKED})"
+        "id IN (SELECT item FROM fact WHERE what IN ('feel', 'kind') UNION ALL {MARKED})
+         AND (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
+             OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
+             OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))"
     );
     gather(connection, &known, MARKS, [])
 }
@@ -311,8 +310,8 @@ const MARKS: &str = "SELECT found.*, 'mark', '', mark FROM found CROSS JOIN lot 
 
 /// The items of which this is true, with these of their marks, in the order in which they were first mentioned.
 ///
-/// All that is known of them comes as rows of one kind, one for each thing that is known: to put it together for each
-/// item within the database takes longer.
+/// What is known of them comes as rows of one kind, one for each thing that is known: to put it all together within the
+/// database takes longer. Places are, as there are far fewer of them than lots.
 fn gather(
     connection: &Connection,
     which: &str,
@@ -324,7 +323,10 @@ fn gather(
          SELECT found.*, what, which, value FROM found CROSS JOIN fact ON fact.item = found.id
              WHERE what IN ('feel', 'kind')
          UNION ALL {marks}
-         UNION ALL SELECT found.*, 'in', '', place FROM found LEFT JOIN lot ON lot.item = found.id"
+         UNION ALL SELECT found.*, 'places', '',
+             (SELECT json_group_array(DISTINCT place) FROM lot
+                 WHERE lot.item = found.id AND place IS NOT NULL)
+             FROM found"
     ))?;
     let mut rows = query.query(parameters)?;
     let mut found: BTreeMap<i64, (Candidate, BTreeMap<String, String>)> = BTreeMap::new();
@@ -342,10 +344,7 @@ fn gather(
                 new.insert((candidate, BTreeMap::new()))
             }
         };
-        // Somewhere, where nobody said where, or nowhere at all.
-        let Some(value) = row.get_ref(4)?.as_str_or_null()? else {
-            continue;
-        };
+        let value = row.get_ref(4)?.as_str()?;
         match row.get_ref(2)?.as_str()? {
             "feel" => {
                 feel.insert(row.get(3)?, value.to_owned());
@@ -357,11 +356,7 @@ fn gather(
                     known.marks.push(mark);
                 }
             }
-            _ => {
-                if known.places.iter().all(|place| place.as_str() != value) {
-                    known.places.push(name_column(4, value, Place::new)?);
-                }
-            }
+            _ => known.places = parse_json(4, value)?,
         }
     }
     let found = found.into_values().map(|(known, feel)| {
