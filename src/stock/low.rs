@@ -156,3 +156,38 @@ pub(super) fn list_if_low(
     }
     Ok(false)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn q(text: &str) -> Quantity {
+        text.parse().unwrap()
+    }
+
+    fn is_enough(lots: &[&str], keep: &str) -> bool {
+        let lot = |text: &&str| (!text.is_empty()).then(|| q(text));
+        let sum = lots.iter().map(lot).fold(Sum::Nothing, Sum::with);
+        sum.is_enough(&q(keep))
+    }
+
+    #[test]
+    fn only_what_is_measured_alike_is_plainly_enough() {
+        assert!(is_enough(&["1 can", "2 can"], "3 can"));
+        assert!(!is_enough(&["1 can", "2 can"], "4 can"));
+        assert!(!is_enough(&[], "1 can"));
+        // As cans they are two, as packs they may be less than that: it depends on which is the first.
+        let (small, any) = ("1 x 14 ounce can", "1 can");
+        for lots in [[any, small], [small, any]] {
+            assert!(!is_enough(&lots, "1 x 30 ounce can"));
+        }
+        // Packs of another size are counted by what they hold.
+        assert!(!is_enough(&[small, "1 x 20 ounce can"], "1 can"));
+    }
+
+    #[test]
+    fn what_cannot_be_compared_is_never_low() {
+        assert!(is_enough(&["1 can", ""], "3 can"));
+        assert!(is_enough(&["1 can"], "3 pound"));
+    }
+}

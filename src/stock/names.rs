@@ -146,3 +146,26 @@ impl fmt::Display for TagNumber {
         self.0.fmt(f)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn white_space_of_any_kind_counts_once_and_only_between_words() {
+        let name = |text: &str| ItemName::new(text).map(String::from);
+        for text in [
+            "dish soap",
+            " dish  soap",
+            "dish soap ",
+            "dish\tsoap",
+            "dish\u{a0}soap\n",
+        ] {
+            assert_eq!(name(text), Ok("dish soap".to_owned()), "{text:?}");
+        }
+        assert_eq!(name("crème  fraîche"), Ok("crème fraîche".to_owned()));
+        for text in ["", " ", "\u{a0}\t"] {
+            assert_eq!(name(text), Err(NotAName), "{text:?}");
+        }
+    }
+}

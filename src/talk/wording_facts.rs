@@ -6,8 +6,8 @@ use super::reading::Listing;
 use super::wording::{amounts, capital, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag, Sureness,
-    TagKind, TagNumber, TagState,
+    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
+    Sureness, TagKind, TagNumber, TagState,
 };
 
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
