@@ -18,7 +18,7 @@ use clap::Parser;
 use kitchen::{Kind, Kitchen, name, time_of};
 use rusqlite::Connection;
 use tellshelf::grammar::Grammar;
-use tellshelf::stock::{Allergen, Source, Stock, StockError};
+use tellshelf::stock::{Allergen, Clip, Event, ItemName, Source, Stock, StockError};
 use tellshelf::talk::Session;
 
 #[path = "stock/kitchen.rs"]
@@ -40,6 +40,9 @@ struct Arguments {
     /// Where copies of them are timed
     #[arg(long)]
     on: Option<PathBuf>,
+    /// Time only what has this in its name
+    #[arg(long, default_value = "")]
+    only: String,
     /// Passed by cargo bench
     #[arg(long, hide = true)]
     bench: bool,
@@ -148,6 +151,22 @@ const COMMANDS: [&str; 20] = [
     "undo",
 ];
 
+/// What is typed on a trip and behind it.
+const TRIP: [&str; 7] = [
+    "I'm going to the store",
+    "next",
+    "I got it",
+    "I'm home",
+    "put things away",
+    "put it in the pantry",
+    "done",
+];
+/// The same in its order: some lines are read and taken, and as many things are put away.
+const ON_A_TRIP: [usize; 16] = [0, 1, 2, 1, 2, 1, 2, 1, 2, 3, 4, 5, 5, 5, 5, 6];
+/// What is done with a code that a scanner types, and with the sound of a name.
+const SCANNED: [&str; 3] = ["scan a new code", "this is the -", "scan a known code"];
+const SOUNDS: [&str; 2] = ["keep a sound", "sound of an item that has one"];
+
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments = Arguments::parse();
     let kept = &arguments.folder;
@@ -172,10 +191,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         Some(folder) => tempfile::tempdir_in(folder)?,
         None => tempfile::tempdir()?,
     };
+    let only = &arguments.only;
     let columns = [
-        Column::of(&few, scratch.path(), time_of(FEW, MANY)?)?,
-        Column::of(&cut, scratch.path(), time_of(MANY, MANY)?)?,
-        Column::of(&many, scratch.path(), time_of(MANY, MANY)?)?,
+        Column::of(&few, scratch.path(), time_of(FEW, MANY)?, only)?,
+        Column::of(&cut, scratch.path(), time_of(MANY, MANY)?, only)?,
+        Column::of(&many, scratch.path(), time_of(MANY, MANY)?, only)?,
     ];
     for column in &columns {
         println!("{}", column.what);
@@ -226,15 +246,22 @@ struct Column {
 }
 
 impl Column {
-    fn of(kept: &Path, scratch: &Path, now: NaiveDateTime) -> Result<Self, Box<dyn Error>> {
+    fn of(
+        kept: &Path,
+        scratch: &Path,
+        now: NaiveDateTime,
+        only: &str,
+    ) -> Result<Self, Box<dyn Error>> {
         let path = &scratch.join("stock.db");
         std::fs::copy(kept, path)?;
         let mut rows = Vec::new();
-        let mut opening = Row::new("open");
-        for _ in 0..ROUNDS / 10 {
-            opening.time(|| Ok(Stock::open(path).map(|_| 1)?))?;
+        if "open".contains(only) {
+            let mut opening = Row::new("open");
+            for _ in 0..ROUNDS / 10 {
+                opening.time(|| Ok(Stock::open(path).map(|_| 1)?))?;
+            }
+            rows.push(opening);
         }
-        rows.push(opening);
         let mut kitchen = Kitchen::open(path, now)?;
         let what = format!(
             "{}: {} items, {} lots, {} lines, {} tags, {} MB",
@@ -246,66 +273,158 @@ impl Column {
             kept.metadata()?.len() / 1_000_000
         );
         eprintln!("{what}");
-        let mut asked: Vec<Row> = QUESTIONS.iter().map(|(name, _)| Row::new(name)).collect();
+        let named = |name: &str| name.contains(only).then(|| Row::new(name));
+        let asked = QUESTIONS
+            .iter()
+            .filter_map(|(name, question)| Some((named(name)?, question)));
+        let mut asked: Vec<_> = asked.collect();
         for _ in 0..ROUNDS {
-            for (row, (_, question)) in asked.iter_mut().zip(QUESTIONS) {
+            for (row, question) in &mut asked {
                 row.time(|| Ok(question(&mut kitchen)?))?;
             }
         }
-        rows.append(&mut asked);
-        let mut done: Vec<Row> = Kind::ALL
+        rows.extend(asked.into_iter().map(|(row, _)| row));
+        let done = Kind::ALL
             .iter()
-            .map(|(kind, _)| Row::new(&format!("{kind:?}")))
-            .collect();
+            .filter_map(|(kind, _)| Some((named(&format!("{kind:?}"))?, *kind)));
+        let mut done: Vec<_> = done.collect();
         for _ in 0..ROUNDS {
-            for (row, (kind, _)) in done.iter_mut().zip(Kind::ALL) {
+            for (row, kind) in &mut done {
                 // What can't be done with one thing can be with another.
-                let took = (0..100).find_map(|_| kitchen.change(kind).transpose());
+                let took = (0..100).find_map(|_| kitchen.change(*kind).transpose());
                 row.times.extend(took.transpose()?);
             }
         }
-        rows.append(&mut done);
+        rows.extend(done.into_iter().map(|(row, _)| row));
+        // What was changed meanwhile was changed before it is asked about.
+        let now = kitchen.now;
         drop(kitchen);
-        rows.append(&mut typed(path, now)?);
+        let mut session = Session::new(Stock::open(path)?, grammar()?)?;
+        rows.append(&mut typed(&mut session, path, now, only)?);
+        rows.append(&mut on_trips(&mut session, now, only)?);
+        rows.append(&mut scanned(&mut session, now, only)?);
+        drop(session);
+        rows.append(&mut sounds(path, now, only)?);
         Ok(Self { what, rows })
     }
 }
 
-/// What is typed, from its words to the reply.
-fn typed(path: &Path, now: NaiveDateTime) -> Result<Vec<Row>, Box<dyn Error>> {
+fn grammar() -> Result<Grammar, Box<dyn Error>> {
     let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    Ok(Grammar::load(&root.join("grammars/en.yaml"))?)
+}
+
+/// What is typed, from its words to the reply.
+fn typed(
+    session: &mut Session,
+    path: &Path,
+    now: NaiveDateTime,
+    only: &str,
+) -> Result<Vec<Row>, Box<dyn Error>> {
     let mut rows = Vec::new();
-    let mut begun = Row::new("begin a session");
-    let mut session = Session::new(
-        Stock::open(path)?,
-        Grammar::load(&root.join("grammars/en.yaml"))?,
-    )?;
-    for _ in 0..10 {
-        let grammar = Grammar::load(&root.join("grammars/en.yaml"))?;
-        let stock = Stock::open(path)?;
-        begun.time(|| {
-            session = Session::new(stock, grammar)?;
-            Ok(1)
-        })?;
+    if "begin a session".contains(only) {
+        let mut begun = Row::new("begin a session");
+        for _ in 0..10 {
+            let (stock, grammar) = (Stock::open(path)?, grammar()?);
+            begun.time(|| {
+                *session = Session::new(stock, grammar)?;
+                Ok(1)
+            })?;
+        }
+        rows.push(begun);
     }
-    rows.push(begun);
     let names = session.stock().names()?;
     let mut random = random::Random(11);
-    let mut said: Vec<Row> = COMMANDS.iter().map(|command| Row::new(command)).collect();
+    let commands: Vec<&str> = COMMANDS
+        .into_iter()
+        .filter(|command| command.contains(only))
+        .collect();
+    let mut said: Vec<Row> = commands.iter().map(|command| Row::new(command)).collect();
     for _ in 0..ROUNDS {
-        for (row, command) in said.iter_mut().zip(COMMANDS) {
+        for (row, command) in said.iter_mut().zip(&commands) {
             let command = command.replace('-', &names[random.below(names.len())]);
-            row.time(|| {
-                let turn = session.hear(&[&command], now, Source::Typed);
-                if turn.understanding.command.is_none() || turn.failed {
-                    return Err(format!("{command}: {}", turn.reply).into());
-                }
-                Ok(turn.reply.split(';').count())
-            })?;
+            row.time(|| say(session, &command, now))?;
         }
     }
     rows.append(&mut said);
     Ok(rows)
+}
+
+/// Says how many things the reply has.
+fn say(session: &mut Session, command: &str, now: NaiveDateTime) -> Result<usize, Box<dyn Error>> {
+    let turn = session.hear(&[command], now, Source::Typed);
+    if turn.understanding.command.is_none() || turn.failed {
+        return Err(format!("{command}: {}", turn.reply).into());
+    }
+    Ok(turn.reply.split(';').count())
+}
+
+/// Trips to the store, from the words to the reply.
+fn on_trips(
+    session: &mut Session,
+    now: NaiveDateTime,
+    only: &str,
+) -> Result<Vec<Row>, Box<dyn Error>> {
+    let mut rows = TRIP.map(Row::new);
+    if rows.iter().any(|row| row.name.contains(only)) {
+        for _ in 0..ROUNDS / 10 {
+            for at in ON_A_TRIP {
+                rows[at].time(|| say(session, TRIP[at], now))?;
+            }
+        }
+    }
+    Ok(rows
+        .into_iter()
+        .filter(|row| row.name.contains(only))
+        .collect())
+}
+
+/// Codes that nobody knows, that are told, and that are known from then on.
+fn scanned(
+    session: &mut Session,
+    now: NaiveDateTime,
+    only: &str,
+) -> Result<Vec<Row>, Box<dyn Error>> {
+    let mut rows = SCANNED.map(Row::new);
+    if rows.iter().any(|row| row.name.contains(only)) {
+        let names = session.stock().names()?;
+        let mut random = random::Random(12);
+        let scan = |session: &mut Session, code: usize| {
+            let turn = session.scan(&format!("A{code:07}"), now, Source::Typed);
+            turn.map(|_| 1).ok_or("no code".into())
+        };
+        for code in 0..ROUNDS {
+            let this_is = SCANNED[1].replace('-', &names[random.below(names.len())]);
+            rows[0].time(|| scan(session, code))?;
+            rows[1].time(|| say(session, &this_is, now))?;
+            rows[2].time(|| scan(session, random.below(code + 1)))?;
+        }
+    }
+    Ok(rows
+        .into_iter()
+        .filter(|row| row.name.contains(only))
+        .collect())
+}
+
+/// How names are said: two seconds of sound each.
+fn sounds(path: &Path, now: NaiveDateTime, only: &str) -> Result<Vec<Row>, Box<dyn Error>> {
+    let mut rows = SOUNDS.map(Row::new);
+    if rows.iter().any(|row| row.name.contains(only)) {
+        let mut stock = Stock::open(path)?;
+        stock.record(Event::SoundsAllowed { keep: true }, now, Source::Typed)?;
+        let names = stock.names()?;
+        let mut random = random::Random(13);
+        let clip = Clip::new(vec![1; 2 * Clip::RATE as usize]);
+        for _ in 0..ROUNDS {
+            let item = ItemName::new(&names[random.below(names.len())])?;
+            rows[0].time(|| Ok(stock.keep_sound(&item, &clip, now).map(|()| 1)?))?;
+            rows[1].time(|| Ok(stock.sound_of(&item)?.iter().len()))?;
+        }
+    }
+    Ok(rows
+        .into_iter()
+        .filter(|row| row.name.contains(only))
+        .collect())
 }
 
 /// How long one thing took, each time.

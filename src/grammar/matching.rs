@@ -9,7 +9,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::collections::hash_map::Entry;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::letters::{before, exchange_cost, letter_cost};
 use super::lexicon::Lexicon;
@@ -134,7 +134,7 @@ struct Entering {
 }
 
 /// Where a way stands inside its visit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum At {
     Word { arc: u32, done: u16 },
     Name { node: u32 },
@@ -142,7 +142,7 @@ enum At {
     End,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum Phase {
     Begin,
     InWord,
@@ -150,10 +150,46 @@ enum Phase {
 }
 
 /// Ways that agree in this have the same future, so only the cheapest is kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 struct Key {
     at: At,
     visit: u32,
+}
+
+impl Key {
+    /// What a way costs in all and where it stands, as one number in the order of both: it is compared at each turn.
+    fn at_cost(self, cost: f32) -> u128 {
+        let (kind, number) = match self.at {
+            At::Word { arc, done } => (0, u64::from(arc) << 16 | u64::from(done)),
+            At::Name { node } => (1, node.into()),
+            At::Free(Phase::Begin) => (2, 0),
+            At::Free(Phase::InWord) => (2, 1),
+            At::Free(Phase::BetweenWords) => (2, 2),
+            At::End => (3, 0),
+        };
+        let place = kind << 80 | u128::from(number) << 32 | u128::from(self.visit);
+        u128::from(cost.to_bits()) << 82 | place
+    }
+
+    /// The two again.
+    fn and_cost(ordered: u128) -> (Self, f32) {
+        let number = (ordered >> 32) as u64 & 0xffff_ffff_ffff;
+        let at = match (ordered >> 80 & 3, number) {
+            (0, _) => At::Word {
+                arc: (number >> 16) as u32,
+                done: number as u16,
+            },
+            (1, _) => At::Name {
+                node: number as u32,
+            },
+            (2, 0) => At::Free(Phase::Begin),
+            (2, 1) => At::Free(Phase::InWord),
+            (2, _) => At::Free(Phase::BetweenWords),
+            _ => At::End,
+        };
+        let visit = ordered as u32;
+        (Self { at, visit }, f32::from_bits((ordered >> 82) as u32))
+    }
 }
 
 /// What a way cost since its visit began, and what it passed.
@@ -210,7 +246,7 @@ struct Ways {
     limit: f32,
     /// Ways to be followed, cheapest first, and of these what stands first in the file. Costs are
     /// never negative, so their bits are in the order of their values.
-    open: BinaryHeap<Reverse<(u32, Key)>>,
+    open: BinaryHeap<Reverse<u128>>,
     /// Ways that were followed: these go on to the next letter.
     followed: Vec<(Key, Way)>,
     /// For each node of a visit, the least that it cost to come there at this letter.
@@ -218,15 +254,27 @@ struct Ways {
 }
 
 impl Ways {
-    fn new(position: u32, tolerance: Tolerance) -> Self {
+    fn new(tolerance: Tolerance) -> Self {
         Self {
-            position,
+            position: 0,
             tolerance,
             cheapest: FxHashMap::default(),
             limit: f32::INFINITY,
             open: BinaryHeap::new(),
             followed: Vec::new(),
             entered: FxHashMap::default(),
+        }
+    }
+
+    /// None yet, after one letter more. There will be about as many as before it.
+    fn after_next(&self) -> Self {
+        Self {
+            position: self.position + 1,
+            cheapest: FxHashMap::with_capacity_and_hasher(self.cheapest.len(), FxBuildHasher),
+            open: BinaryHeap::with_capacity(self.cheapest.len()),
+            followed: Vec::with_capacity(self.followed.len()),
+            entered: FxHashMap::with_capacity_and_hasher(self.entered.len(), FxBuildHasher),
+            ..Self::new(self.tolerance)
         }
     }
 
@@ -247,7 +295,7 @@ impl Ways {
                 self.cheapest.insert(key, way);
             }
         }
-        self.open.push(Reverse((cost.to_bits(), key)));
+        self.open.push(Reverse(key.at_cost(cost)));
     }
 
     /// The cheapest way not yet followed, until enough have been.
@@ -255,12 +303,13 @@ impl Ways {
         if self.followed.len() >= most {
             return None;
         }
-        while let Some(Reverse((cost, key))) = self.open.pop() {
-            if f32::from_bits(cost) > self.limit {
+        while let Some(Reverse(ordered)) = self.open.pop() {
+            let (key, cost) = Key::and_cost(ordered);
+            if cost > self.limit {
                 return None;
             }
             let way = self.cheapest[&key];
-            if (visits[key.visit as usize].base + way.cost).to_bits() == cost {
+            if visits[key.visit as usize].base + way.cost == cost {
                 self.followed.push((key, way));
                 return Some((key, way));
             }
@@ -287,14 +336,14 @@ struct Search<'s> {
 
 impl Search<'_> {
     fn run(mut self) -> Vec<Path> {
-        let mut ways = Ways::new(0, self.tolerance);
+        let mut ways = Ways::new(self.tolerance);
         for intent in 0..self.network.intents.len() as u32 {
             self.begin(Place::Intent(intent), 0.0, &mut ways);
             self.go_on_silently(&mut ways);
         }
         self.follow(&mut ways);
         for (position, letter) in self.text.iter().enumerate() {
-            let mut next = Ways::new(position as u32 + 1, self.tolerance);
+            let mut next = ways.after_next();
             let before = before(self.text, position);
             for (key, way) in ways.followed {
                 self.hear(key, way, *letter, before, &mut next);
@@ -634,5 +683,43 @@ impl Search<'_> {
         }
         backwards.reverse();
         backwards
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ways_come_by_cost_and_at_the_same_cost_in_the_order_of_the_file() {
+        let word = |arc, done| At::Word { arc, done };
+        // Each before all that stand behind it.
+        let places = [
+            word(0, 0),
+            word(0, 1),
+            word(0, u16::MAX),
+            word(1, 0),
+            word(u32::MAX, u16::MAX),
+            At::Name { node: 0 },
+            At::Name { node: u32::MAX },
+            At::Free(Phase::Begin),
+            At::Free(Phase::InWord),
+            At::Free(Phase::BetweenWords),
+            At::End,
+        ];
+        let keys = places.iter().flat_map(|at| {
+            let visits = [0, 1, u32::MAX];
+            visits.map(|visit| Key { at: *at, visit })
+        });
+        let keys: Vec<Key> = keys.collect();
+        let costs = [0.0, 0.1, 3.0, 700.5, f32::INFINITY];
+        let all = costs
+            .iter()
+            .flat_map(|cost| keys.iter().map(|key| (*key, *cost)));
+        let all: Vec<(Key, f32)> = all.collect();
+        let ordered: Vec<u128> = all.iter().map(|(key, cost)| key.at_cost(*cost)).collect();
+        assert!(ordered.is_sorted_by(|one, next| one < next));
+        let again: Vec<(Key, f32)> = ordered.into_iter().map(Key::and_cost).collect();
+        assert_eq!(again, all);
     }
 }

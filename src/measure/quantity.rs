@@ -75,6 +75,11 @@ impl Quantity {
         *self.main().numer() == 0
     }
 
+    /// Whether both are in the same pack or unit, and packs of the same size: only the number differs.
+    pub(crate) fn is_measured_as(&self, other: &Self) -> bool {
+        self.with_main(other.main()) == *other
+    }
+
     /// Whether it is more than nothing.
     pub fn is_positive(&self) -> bool {
         *self.main().numer() > 0
@@ -295,9 +300,13 @@ impl FromStr for Quantity {
         let words: Vec<&str> = text.split(' ').collect();
         let parsed = || {
             // No quantity is less than nothing; and turning the sign of the lowest number of all would run over.
+            // A whole number needn't be brought to its lowest terms.
             let number = |w: &str| match w.contains('-') {
                 true => None,
-                false => w.parse::<Amount>().ok(),
+                false => match w.parse() {
+                    Ok(whole) => Some(Amount::from_integer(whole)),
+                    Err(_) => w.parse::<Amount>().ok(),
+                },
             };
             Some(match words.as_slice() {
                 [count] => Self::Count {

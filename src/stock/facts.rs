@@ -1,6 +1,7 @@
 //! What is known of an item, whether or not there is any of it.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use rusqlite::{Connection, Params, params};
 use serde::{Deserialize, Serialize};
@@ -259,11 +260,10 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
 /// All that is in the house or on its way there and can be told by hand, with how it feels, its marks and places.
 pub(super) fn candidates(connection: &Connection) -> rusqlite::Result<Vec<Candidate>> {
     let known = format!(
-        "id IN (SELECT item FROM fact WHERE what IN ('feel', 'kind') AND (
-                EXISTS (SELECT 1 FROM lot WHERE lot.item = fact.item)
-                OR EXISTS (SELECT 1 FROM tag WHERE tag.item = fact.item)
-                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = fact.item))
-            UNION ALL {MARKED})"
+        "id IN (SELECT item FROM fact WHERE what IN ('feel', 'kind') UNION ALL {MARKED})
+         AND (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
+             OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
+             OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))"
     );
     gather(connection, &known, MARKS, [])
 }
@@ -285,8 +285,8 @@ pub(super) fn beside(
          AND EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND lot.place = ?2)"
     );
     // A mark that is on some of it elsewhere is no mark here.
-    let marks =
-        "SELECT mark FROM lot WHERE lot.item = item.id AND lot.place = ?2 AND mark IS NOT NULL";
+    let marks = "SELECT found.*, 'mark', '', mark FROM found CROSS JOIN lot ON lot.item = found.id
+        WHERE lot.place = ?2 AND mark IS NOT NULL";
     gather(connection, &beside, marks, params![id, place.as_str()])
 }
 
@@ -300,12 +300,18 @@ const MARKED: &str = "SELECT item FROM lot WHERE mark IS NOT NULL
     UNION ALL SELECT item FROM tag WHERE mark IS NOT NULL
     UNION ALL SELECT item FROM basket WHERE mark IS NOT NULL";
 
-/// The marks of an item, wherever there is some of it.
-const MARKS: &str = "SELECT mark FROM lot WHERE lot.item = item.id AND mark IS NOT NULL
-    UNION ALL SELECT mark FROM tag WHERE tag.item = item.id AND mark IS NOT NULL
-    UNION ALL SELECT mark FROM basket WHERE basket.item = item.id AND mark IS NOT NULL";
+/// The marks of what was found, wherever there is some of it.
+const MARKS: &str = "SELECT found.*, 'mark', '', mark FROM found CROSS JOIN lot ON lot.item = found.id
+        WHERE mark IS NOT NULL
+    UNION ALL SELECT found.*, 'mark', '', mark FROM found CROSS JOIN tag ON tag.item = found.id
+        WHERE mark IS NOT NULL
+    UNION ALL SELECT found.*, 'mark', '', mark FROM found CROSS JOIN basket ON basket.item = found.id
+        WHERE mark IS NOT NULL";
 
 /// The items of which this is true, with these of their marks, in the order in which they were first mentioned.
+///
+/// What is known of them comes as rows of one kind, one for each thing that is known: to put it all together within the
+/// database takes longer. Places are, as there are far fewer of them than lots.
 fn gather(
     connection: &Connection,
     which: &str,
@@ -313,27 +319,51 @@ fn gather(
     parameters: impl Params,
 ) -> rusqlite::Result<Vec<Candidate>> {
     let mut query = connection.prepare_cached(&format!(
-        "SELECT name,
-            (SELECT json_group_object(which, value) FROM fact WHERE fact.item = item.id AND what = 'feel'),
-            (SELECT json_group_array(DISTINCT mark) FROM ({marks})),
-            (SELECT json_group_array(DISTINCT place) FROM lot
-                WHERE lot.item = item.id AND place IS NOT NULL),
-            EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value = 'medicine')
-         FROM item WHERE {which} ORDER BY id"
+        "WITH found AS MATERIALIZED (SELECT id, name FROM item WHERE {which})
+         SELECT found.*, what, which, value FROM found CROSS JOIN fact ON fact.item = found.id
+             WHERE what IN ('feel', 'kind')
+         UNION ALL {marks}
+         UNION ALL SELECT found.*, 'places', '',
+             (SELECT json_group_array(DISTINCT place) FROM lot
+                 WHERE lot.item = found.id AND place IS NOT NULL)
+             FROM found"
     ))?;
-    let candidates = query.query_map(parameters, |row| {
-        let text = |column| row.get::<_, String>(column);
-        let marks: Vec<String> = parse_json(2, &text(2)?)?;
-        let marks = marks.iter().map(|mark| parse_column(2, mark));
-        Ok(Candidate {
-            item: name_column(0, &text(0)?, ItemName::new)?,
-            feel: parse_json(1, &text(1)?)?,
-            marks: marks.collect::<Result<_, _>>()?,
-            places: parse_json(3, &text(3)?)?,
-            medicine: row.get(4)?,
-        })
-    })?;
-    candidates.collect()
+    let mut rows = query.query(parameters)?;
+    let mut found: BTreeMap<i64, (Candidate, BTreeMap<String, String>)> = BTreeMap::new();
+    while let Some(row) = rows.next()? {
+        let (known, feel) = match found.entry(row.get(0)?) {
+            Entry::Occupied(known) => known.into_mut(),
+            Entry::Vacant(new) => {
+                let candidate = Candidate {
+                    item: name_column(1, row.get_ref(1)?.as_str()?, ItemName::new)?,
+                    feel: Feel::UNKNOWN,
+                    marks: Vec::new(),
+                    places: Vec::new(),
+                    medicine: false,
+                };
+                new.insert((candidate, BTreeMap::new()))
+            }
+        };
+        let value = row.get_ref(4)?.as_str()?;
+        match row.get_ref(2)?.as_str()? {
+            "feel" => {
+                feel.insert(row.get(3)?, value.to_owned());
+            }
+            "kind" => known.medicine = value == ItemKind::Medicine.name(),
+            "mark" => {
+                let mark = parse_column(4, value)?;
+                if !known.marks.contains(&mark) {
+                    known.marks.push(mark);
+                }
+            }
+            _ => known.places = parse_json(4, value)?,
+        }
+    }
+    let found = found.into_values().map(|(known, feel)| {
+        let feel = Feel::try_from(feel).map_err(|e| unreadable(4, Box::new(e)))?;
+        Ok(Candidate { feel, ..known })
+    });
+    found.collect()
 }
 
 /// What is in the house or on its way there, with what its label says of an allergen; `None` where nobody read it.

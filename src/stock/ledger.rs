@@ -21,7 +21,7 @@ use super::forecast::RunOut;
 use super::learned::{self, Learned};
 use super::life;
 use super::list::{self, ListLine, Why};
-use super::lots::{self, Lot};
+use super::lots::{self, Lot, NotYetKnown};
 use super::low::{self, Low};
 use super::names::{Allergen, Code, ItemName, Place, TagNumber};
 use super::outcome::Outcome;
@@ -798,7 +798,7 @@ impl Stock {
     ///
     /// # Errors
     /// What the file says.
-    pub fn not_yet_known(&self) -> Result<Vec<Lot>, StockError> {
+    pub fn not_yet_known(&self) -> Result<Vec<NotYetKnown>, StockError> {
         self.ask(lots::not_yet_known)
     }
 

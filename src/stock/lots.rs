@@ -150,11 +150,10 @@ pub(super) fn in_place(
 
 /// Reads a row that begins with an item's name and how much there is of it, which may be absent.
 pub(super) fn name_and_quantity(row: &Row<'_>) -> rusqlite::Result<(ItemName, Option<Quantity>)> {
-    let name: String = row.get(0)?;
-    let quantity: Option<String> = row.get(1)?;
+    let quantity = row.get_ref(1)?.as_str_or_null()?;
     Ok((
-        name_column(0, &name, ItemName::new)?,
-        quantity.map(|text| amounts::column(1, &text)).transpose()?,
+        name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)?,
+        quantity.map(|text| amounts::column(1, text)).transpose()?,
     ))
 }
 
@@ -254,14 +253,35 @@ pub(super) fn make_sure(connection: &Connection, item: &ItemName) -> Result<Outc
     Ok(Outcome::MadeSure { item: item.clone() })
 }
 
-/// What isn't known yet of what is there: the lots of which nobody could tell what they are, said where they are, or
-/// said how much they hold.
-pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Lot>> {
-    let mut query = connection.prepare_cached(&format!(
-        "{COLUMNS} WHERE lot.unsure IS NOT NULL OR lot.place IS NULL OR lot.quantity IS NULL
-         ORDER BY item.name, lot.id"
-    ))?;
-    query.query_map([], read)?.collect()
+/// A lot of which something isn't known yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotYetKnown {
+    /// What it is, as far as that is known.
+    pub item: ItemName,
+    /// Whether nobody could tell for sure what it is.
+    pub what: bool,
+    /// Whether nobody said where it is.
+    pub place: bool,
+    /// Whether nobody said how much of it there is.
+    pub quantity: bool,
+}
+
+/// What isn't known yet of what is there, lot by lot, by name. No more is read of them: there may be thousands.
+pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<NotYetKnown>> {
+    let mut query = connection.prepare_cached(
+        "SELECT name, unsure IS NOT NULL, place IS NULL, quantity IS NULL
+         FROM lot JOIN item ON item.id = lot.item
+         WHERE unsure IS NOT NULL OR place IS NULL OR quantity IS NULL ORDER BY name, lot.id",
+    )?;
+    let lots = query.query_map([], |row| {
+        Ok(NotYetKnown {
+            item: name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)?,
+            what: row.get(1)?,
+            place: row.get(2)?,
+            quantity: row.get(3)?,
+        })
+    })?;
+    lots.collect()
 }
 
 /// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on

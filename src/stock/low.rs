@@ -37,24 +37,81 @@ pub(super) fn keep(
 }
 
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Low>> {
-    let mut query = connection
-        .prepare_cached("SELECT name, keep FROM item WHERE keep IS NOT NULL ORDER BY name")?;
-    let kept = query.query_map([], |row| {
-        let name: String = row.get(0)?;
-        let keep: String = row.get(1)?;
-        Ok((
-            name_column(0, &name, ItemName::new)?,
-            amounts::column(1, &keep)?,
-        ))
-    })?;
+    // Most of what is kept isn't low, and that shows without the order and the dates of its lots: they are read only of
+    // what may be.
+    let mut query = connection.prepare_cached(
+        "SELECT keep, quantity, lot.id IS NULL, name, item.id
+         FROM item LEFT JOIN lot ON lot.item = item.id WHERE keep IS NOT NULL ORDER BY name",
+    )?;
+    let mut rows = query.query([])?;
+    let mut kept: Vec<(i64, Kept)> = Vec::new();
+    while let Some(row) = rows.next()? {
+        let id = row.get(4)?;
+        if kept.last().is_none_or(|(known, _)| *known != id) {
+            kept.push((
+                id,
+                Kept {
+                    item: name_column(3, row.get_ref(3)?.as_str()?, ItemName::new)?,
+                    keep: amounts::column(0, row.get_ref(0)?.as_str()?)?,
+                    sum: Sum::Nothing,
+                },
+            ));
+        }
+        if let (Some((_, kept)), false) = (kept.last_mut(), row.get(2)?) {
+            let quantity = row.get_ref(1)?.as_str_or_null()?;
+            let quantity = quantity.map(|text| amounts::column(1, text)).transpose()?;
+            kept.sum = std::mem::replace(&mut kept.sum, Sum::Nothing).with(quantity);
+        }
+    }
     let mut low = Vec::new();
-    for kept in kept {
-        let (item, keep) = kept?;
-        if let Some(have) = below(connection, &item, &keep)? {
+    for (_, Kept { item, keep, sum }) in kept {
+        if !sum.is_enough(&keep)
+            && let Some(have) = below(connection, &item, &keep)?
+        {
             low.push(Low { item, have, keep });
         }
     }
     Ok(low)
+}
+
+/// An item with a keep level, and what was added up of it.
+struct Kept {
+    item: ItemName,
+    keep: Quantity,
+    sum: Sum,
+}
+
+/// The lots of an item added up in any order.
+enum Sum {
+    Nothing,
+    /// All are measured alike, so that their order makes no difference.
+    Alike(Quantity),
+    /// In one measure or another: what they come to depends on which is first to be used.
+    Mixed,
+    /// Nobody said how much one of them holds.
+    Unknown,
+}
+
+impl Sum {
+    fn with(self, lot: Option<Quantity>) -> Self {
+        match (self, lot) {
+            (Self::Unknown, _) | (_, None) => Self::Unknown,
+            (Self::Nothing, Some(lot)) => Self::Alike(lot),
+            (Self::Alike(sum), Some(lot)) if sum.is_measured_as(&lot) => {
+                amounts::plus(&sum, &lot).map_or(Self::Mixed, Self::Alike)
+            }
+            (_, Some(_)) => Self::Mixed,
+        }
+    }
+
+    /// Whether it is plain that this isn't low, whatever else is known of it.
+    fn is_enough(&self, keep: &Quantity) -> bool {
+        match self {
+            Self::Nothing | Self::Mixed => false,
+            Self::Alike(sum) => matches!(amounts::minus(sum, keep), Some(Some(_)) | None),
+            Self::Unknown => true,
+        }
+    }
 }
 
 /// How much there is, where that is less than the level. `None` where it isn't, or isn't known: a quantity that nobody
@@ -98,4 +155,39 @@ pub(super) fn list_if_low(
         return list::insert(connection, id, None, Why::BelowKeep, at);
     }
     Ok(false)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn q(text: &str) -> Quantity {
+        text.parse().unwrap()
+    }
+
+    fn is_enough(lots: &[&str], keep: &str) -> bool {
+        let lot = |text: &&str| (!text.is_empty()).then(|| q(text));
+        let sum = lots.iter().map(lot).fold(Sum::Nothing, Sum::with);
+        sum.is_enough(&q(keep))
+    }
+
+    #[test]
+    fn only_what_is_measured_alike_is_plainly_enough() {
+        assert!(is_enough(&["1 can", "2 can"], "3 can"));
+        assert!(!is_enough(&["1 can", "2 can"], "4 can"));
+        assert!(!is_enough(&[], "1 can"));
+        // As cans they are two, as packs they may be less than that: it depends on which is the first.
+        let (small, any) = ("1 x 14 ounce can", "1 can");
+        for lots in [[any, small], [small, any]] {
+            assert!(!is_enough(&lots, "1 x 30 ounce can"));
+        }
+        // Packs of another size are counted by what they hold.
+        assert!(!is_enough(&[small, "1 x 20 ounce can"], "1 can"));
+    }
+
+    #[test]
+    fn what_cannot_be_compared_is_never_low() {
+        assert!(is_enough(&["1 can", ""], "3 can"));
+        assert!(is_enough(&["1 can"], "3 pound"));
+    }
 }

@@ -17,6 +17,9 @@ macro_rules! name_type {
             /// # Errors
             /// [`NotAName`] for an empty one.
             pub fn new(name: &str) -> Result<Self, NotAName> {
+                if is_plain(name) {
+                    return Ok(Self(name.to_owned()));
+                }
                 let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
                 if name.is_empty() { Err(NotAName) } else { Ok(Self(name)) }
             }
@@ -47,6 +50,13 @@ macro_rules! name_type {
             }
         }
     };
+}
+
+/// Whether a text is a name as it stands: words of plain letters with one space between them. Nearly all are that come from
+/// the file, by the thousand for some answers.
+fn is_plain(text: &str) -> bool {
+    text.split(' ')
+        .all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_graphic()))
 }
 
 name_type! {
@@ -134,5 +144,28 @@ pub struct TagNumber(pub u32);
 impl fmt::Display for TagNumber {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.fmt(f)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn white_space_of_any_kind_counts_once_and_only_between_words() {
+        let name = |text: &str| ItemName::new(text).map(String::from);
+        for text in [
+            "dish soap",
+            " dish  soap",
+            "dish soap ",
+            "dish\tsoap",
+            "dish\u{a0}soap\n",
+        ] {
+            assert_eq!(name(text), Ok("dish soap".to_owned()), "{text:?}");
+        }
+        assert_eq!(name("crème  fraîche"), Ok("crème fraîche".to_owned()));
+        for text in ["", " ", "\u{a0}\t"] {
+            assert_eq!(name(text), Err(NotAName), "{text:?}");
+        }
     }
 }

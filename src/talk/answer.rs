@@ -443,9 +443,11 @@ fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, S
     };
     let ranking = rank(&asked, &candidates);
     let likely = ranking.ranked.iter().filter_map(|ranked| {
+        // Only what is worth naming is looked up: the kitchen may have thousands.
+        let sureness = ranked.sureness?;
         let known = candidates.iter().find(|known| known.item == ranked.item);
         let places = known.map(|known| known.places.clone()).unwrap_or_default();
-        Some((ranked.item.clone(), ranked.sureness?, places))
+        Some((ranked.item.clone(), sureness, places))
     });
     let likely: Vec<_> = likely.take(MOST_ALIKE).collect();
     let reply = wording_facts::feels_like(&likely, ranking.medicine_feels_so);

@@ -6,8 +6,8 @@ use super::reading::Listing;
 use super::wording::{amounts, capital, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, OwnWords, Place, PoolTag, Sureness,
-    TagKind, TagNumber, TagState,
+    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
+    Sureness, TagKind, TagNumber, TagState,
 };
 
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
@@ -283,16 +283,16 @@ pub(super) fn other_tag(tag: TagNumber, is: TagKind) -> String {
 }
 
 /// What isn't known yet of what is there.
-pub(super) fn not_yet_known(lots: &[Lot], waiting: usize) -> Listing {
+pub(super) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Listing {
     let said = lots.iter().map(|lot| {
         let mut lacks = Vec::new();
-        if lot.unsure {
+        if lot.what {
             lacks.push("what it is");
         }
-        if lot.place.is_none() {
+        if lot.place {
             lacks.push("where");
         }
-        if lot.quantity.is_none() {
+        if lot.quantity {
             lacks.push("how much");
         }
         format!("{}, {}", lot.item, lacks.join(" and "))

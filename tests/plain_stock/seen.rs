@@ -61,7 +61,8 @@ pub struct Seen {
     pub names: Vec<String>,
     pub shelf: Vec<Thing>,
     pub in_order_to_use: Vec<Vec<Thing>>,
-    pub not_yet_known: Vec<Thing>,
+    /// The item, and whether it isn't known for sure what it is, where, and how much.
+    pub not_yet_known: Vec<(String, [bool; 3])>,
     pub list: Vec<(Named, Option<(Reason, NaiveDateTime)>)>,
     pub wanted: Vec<Named>,
     pub tags: Vec<Thing>,
@@ -120,7 +121,11 @@ impl Seen {
                 .iter()
                 .map(|item| things(stock.lots(item).unwrap()))
                 .collect(),
-            not_yet_known: things(stock.not_yet_known().unwrap()),
+            not_yet_known: {
+                let lots = stock.not_yet_known().unwrap().into_iter();
+                lots.map(|lot| (lot.item.to_string(), [lot.what, lot.place, lot.quantity]))
+                    .collect()
+            },
             list: stock.list().unwrap().into_iter().map(listed).collect(),
             wanted: stock.wanted().unwrap().into_iter().map(line).collect(),
             tags: tags.collect(),
@@ -353,7 +358,13 @@ impl Model {
         let items = 0..self.names.len();
         Seen {
             names: self.names.clone(),
-            not_yet_known: shelf.iter().filter(is_unknown).cloned().collect(),
+            not_yet_known: {
+                let lacks = |thing: &Thing| {
+                    let lacks = [thing.unsure, thing.place.is_none(), thing.much.is_none()];
+                    (thing.item.clone(), lacks)
+                };
+                shelf.iter().filter(is_unknown).map(lacks).collect()
+            },
             shelf,
             in_order_to_use: items
                 .clone()
