@@ -13,7 +13,7 @@ use chrono::{Days, NaiveDate, NaiveDateTime};
 use round::{Step, Story};
 use tellshelf::grammar::{Grammar, GrammarFile, Verdict};
 use tellshelf::stock::{Event, Source, Stock};
-use tellshelf::talk::Session;
+use tellshelf::talk::{Notice, Session};
 use wordings::WORDINGS;
 
 const FILE: &str = include_str!("../grammars/en.yaml");
@@ -587,6 +587,10 @@ impl Replies {
                 Step::Part(now, _) => talk.now = now,
                 Step::Said(line) => replies.note(&mut talk, &line, None),
             }
+        }
+        let unasked = replies.0.entry("(said unasked)".to_owned()).or_default();
+        for notice in Notice::ALL {
+            unasked.insert(notice.words().to_owned(), format!("{notice:?}"));
         }
         replies
     }
