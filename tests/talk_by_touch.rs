@@ -1,22 +1,18 @@
 //! What is in hand is told by its tag, its name, its mark or its feel; and marks that meet are told of.
 
-use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::grammar::Grammar;
-use tellshelf::stock::{Source, Stock};
-use tellshelf::talk::Session;
+#[path = "common/typed.rs"]
+mod typed;
 
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
+use tellshelf::stock::Source;
+use tellshelf::talk::Session;
+use typed::now;
 
 /// A conversation after some lines whose replies are of no matter.
 struct Talk(Session);
 
 impl Talk {
     fn after(lines: &[&str]) -> Self {
-        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-        let mut talk = Self(Session::new(Stock::in_memory().unwrap(), grammar).unwrap());
+        let mut talk = Self(typed::begin());
         for line in lines {
             talk.0.hear(&[line], now(), Source::Typed);
         }

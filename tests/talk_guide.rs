@@ -1,15 +1,15 @@
 //! What is published of storage, in the conversation: told as guidance behind the label, and never that something is safe.
 
+#[path = "common/typed.rs"]
+mod typed;
+
 use chrono::{Days, NaiveDate};
-use tellshelf::grammar::Grammar;
-use tellshelf::stock::{Source, Stock};
-use tellshelf::talk::Session;
+use tellshelf::stock::Source;
 
 /// Lines on days after November 25, 2026, with their replies.
 fn go(lines: &[(u64, &str, &str)]) {
     let first = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-    let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+    let mut session = typed::begin();
     for (days, line, reply) in lines {
         let now = (first + Days::new(*days)).and_hms_opt(10, 0, 0).unwrap();
         let turn = session.hear(&[line], now, Source::Typed);

@@ -1,14 +1,12 @@
 //! Names that nobody knows: kept as they sounded, put right by voice, known the next time, and forgotten.
 
-use chrono::{NaiveDate, NaiveDateTime};
+#[path = "common/typed.rs"]
+mod typed;
+
 use tellshelf::grammar::{Fit, Grammar, Heard, Verdict};
 use tellshelf::stock::{Source, Stock};
 use tellshelf::talk::{Session, Turn};
-
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
+use typed::now;
 
 fn grammar() -> Grammar {
     Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap()
@@ -18,7 +16,7 @@ struct Talk(Session);
 
 impl Talk {
     fn new() -> Self {
-        Self(Session::new(Stock::in_memory().unwrap(), grammar()).unwrap())
+        Self(typed::begin())
     }
 
     /// Sentences that a guided ear heard, each a little less likely than the one before, with what the

@@ -1,24 +1,11 @@
 //! What becomes of things in the house: opened, frozen, thawed, moved; which of several is used first; and what was
 //! done, and why.
 
-use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::grammar::Grammar;
-use tellshelf::stock::{Source, Stock};
-use tellshelf::talk::Session;
+#[path = "common/typed.rs"]
+mod typed;
 
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
-
-fn go(lines: &[(&str, &str)]) {
-    let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-    let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
-    for (line, reply) in lines {
-        let turn = session.hear(&[line], now(), Source::Typed);
-        assert_eq!(turn.reply, *reply, "to “{line}”");
-    }
-}
+use tellshelf::stock::Source;
+use typed::{go, now};
 
 #[test]
 fn one_pack_of_several_is_opened_and_goes_first() {
@@ -398,8 +385,7 @@ fn brief_replies_leave_out_what_else_is_good_to_know_and_no_caution() {
             "add ham to the fridge, use by November twentieth 2026",
             "I'm going shopping",
         ];
-        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-        let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+        let mut session = typed::begin();
         lines.map(|line| session.hear(&[line], now(), Source::Typed).reply)
     };
     let (full, brief) = (replies("full replies"), replies("brief replies"));

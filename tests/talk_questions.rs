@@ -1,21 +1,18 @@
 //! Questions back to the person: what is doubtful is asked, and only a clear answer counts.
 
-use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::grammar::{Grammar, Verdict};
-use tellshelf::stock::{Source, Stock};
-use tellshelf::talk::{Session, Turn};
+#[path = "common/typed.rs"]
+mod typed;
 
-fn now() -> NaiveDateTime {
-    let day = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
-    day.and_hms_opt(10, 0, 0).unwrap()
-}
+use tellshelf::grammar::Verdict;
+use tellshelf::stock::Source;
+use tellshelf::talk::{Session, Turn};
+use typed::now;
 
 struct Talk(Session);
 
 impl Talk {
     fn new() -> Self {
-        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-        Self(Session::new(Stock::in_memory().unwrap(), grammar).unwrap())
+        Self(typed::begin())
     }
 
     fn say(&mut self, line: &str) -> Turn {

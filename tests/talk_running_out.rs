@@ -1,8 +1,10 @@
 //! What the forecast puts on the list, as it is talked about.
 
+#[path = "common/typed.rs"]
+mod typed;
+
 use chrono::{Days, NaiveDate, NaiveDateTime};
-use tellshelf::grammar::Grammar;
-use tellshelf::stock::{Source, Stock};
+use tellshelf::stock::Source;
 use tellshelf::talk::Session;
 
 /// A Wednesday, and the days after it.
@@ -16,8 +18,7 @@ struct Kitchen(Session);
 impl Kitchen {
     /// In which a carton of milk was used every sixth day, four times.
     fn new(cartons: &str) -> Self {
-        let grammar = Grammar::from_text("en.yaml", include_str!("../grammars/en.yaml")).unwrap();
-        let mut kitchen = Self(Session::new(Stock::in_memory().unwrap(), grammar).unwrap());
+        let mut kitchen = Self(typed::begin());
         kitchen.say(0, &format!("add {cartons} cartons of milk to the fridge"));
         for n in 0..4 {
             kitchen.say(6 * n, "I used a carton of milk");
