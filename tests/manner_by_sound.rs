@@ -92,7 +92,7 @@ fn slower_makes_the_same_reply_a_fifth_longer_each_time() {
 
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn another_voice_is_heard_and_kept() {
+fn another_voice_is_heard_and_kept_and_undo_brings_the_usual_one_back() {
     let (stage, kitchen) = (Stage::start(), listed());
     let talk = Talk::start(&stage, &kitchen, &["--json"]);
     let read = || sound_of(&talk.exchange(&stage, READ_THE_LIST).loudspeaker);
@@ -120,6 +120,13 @@ fn another_voice_is_heard_and_kept() {
     println!("{voice}: the same voice is {again:.2} like itself, the other one {other:.2}");
     // The service lets the pitch of a voice waver by chance, so that nothing is quite like itself.
     assert!(again > 0.5 && other < 0.3, "{again}, {other}");
+
+    let turn = talk.exchange(&stage, "turns/heart-undo-the-last-change.wav").turn();
+    assert_eq!(turn["reply"], "Undone: the usual voice again.", "{turn}");
+    assert_eq!(settings(&kitchen).speech.voice, None);
+    let back = likeness(&usual, &read());
+    println!("after undo: {back:.2}");
+    assert!(back > 0.5, "{back}");
 }
 
 #[test]
