@@ -16,12 +16,28 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use stage::Stage;
+use tellshelf::settings::{Rate, Settings};
 use tellshelf::voice::{Captions, Loudness, Speech, Voice, VoiceError, check};
 
 const SHORT: &str = "Oats used up. On the list.";
 const LONG: &str = "Use first: the yogurt in the fridge, opened on Monday, use by tomorrow. Then the \
                     spinach in the fridge, use by Friday. Then the bread in the cupboard, best before \
                     Saturday. Then the oats in the pantry.";
+
+/// Two texts in whole sentences, of short words (54 with 3.8 letters) and of longer ones (54 with 4.5): a word a minute is
+/// counted on these.
+const PROSE: [&str; 2] = [
+    "The kitchen was quiet when the morning began, and the kettle had just started to sing. On the counter stood a bowl \
+     of apples, a loaf of bread and a small jar of honey. Someone had left the window open, so the smell of rain came in \
+     and mixed with the smell of coffee.",
+    "Rinse the brown rice under running water until the water is clear. Put it into the heavy saucepan with two cups of \
+     water and a little salt. Bring everything to the boil, lower the flame, and cover the pot. Let it simmer about \
+     forty minutes without stirring, before serving it with roasted vegetables.",
+];
+
+/// A word is counted as five letters, without the spaces: of all counts that is the one in which espeak-ng speaks what its
+/// number says. Of the words as they are written it speaks as many more as they are shorter.
+const LETTERS_OF_A_WORD: f64 = 5.0;
 
 /// What the voice writes in an actor's folder.
 const CAPTIONS: &str = "captions.txt";
@@ -210,6 +226,71 @@ fn the_check_speaks() {
     let outcome = actor.answer().outcome;
     assert!(outcome.starts_with("Speech works: "), "{outcome}");
     assert!(recording.wait_for_sound(seconds(5.0)));
+}
+
+/// How many words a minute are heard where so many are asked for, of a service that speaks so many at most: of each text.
+fn heard_rates(stage: &Stage, actor: &mut Actor, words_a_minute: u16, fastest: u16) -> [f64; 2] {
+    actor.ask(&format!("rate {words_a_minute} {fastest}"), "set");
+    PROSE.map(|text| {
+        let recording = stage.start_recording();
+        actor.ask(&format!("reply {text}"), "given");
+        assert!(recording.wait_for_sound(seconds(10.0)), "it speaks");
+        // More than the pause between two sentences.
+        assert!(recording.wait_for_silence(seconds(1.0), 2 * NEVER_LONGER));
+        let (first, last) = recording.sound().expect("it has spoken");
+        let letters = text.chars().filter(|c| c.is_alphabetic()).count();
+        let minutes = (last - first).as_secs_f64() / 60.0;
+        println!(
+            "{words_a_minute} of {fastest}: {:.0} words a minute as they are written",
+            text.split_whitespace().count() as f64 / minutes
+        );
+        letters as f64 / LETTERS_OF_A_WORD / minutes
+    })
+}
+
+/// Asserts that as many words a minute are heard as are asked for, to a tenth.
+fn assert_rates(stage: &Stage, asked: &[u16], fastest: u16) {
+    let mut actor = Actor::start(&stage.env(), stage.folder());
+    actor.ask("voice aloud", "voice");
+    for &words_a_minute in asked {
+        let heard = heard_rates(stage, &mut actor, words_a_minute, fastest);
+        println!("{words_a_minute} words a minute of {fastest} are heard as {heard:.0?}");
+        for words in heard {
+            let ratio = words / f64::from(words_a_minute);
+            assert!((0.9..1.1).contains(&ratio), "{words_a_minute}: {heard:?}");
+        }
+    }
+}
+
+#[test]
+#[ignore = "needs PulseAudio; .ci/run runs it"]
+fn as_many_words_a_minute_are_heard_as_are_set() {
+    assert_rates(&Stage::start(), &[120, 170, 300, 449], 449);
+}
+
+#[test]
+#[ignore = "needs PulseAudio; .ci/run runs it"]
+fn a_service_that_is_let_speaks_550_words_a_minute_and_fewer_as_they_are_set() {
+    let mut stage = Stage::start();
+    stage.let_service_speak_up_to(550);
+    assert_rates(&stage, &[170, 300, 449, 550], 550);
+}
+
+/// By voice nobody is let have more (`talk/manner.rs`); who writes more into the file hears the fastest there is.
+#[test]
+#[ignore = "needs PulseAudio; .ci/run runs it"]
+fn more_words_than_the_service_speaks_are_its_fastest() {
+    let stage = Stage::start();
+    let mut actor = Actor::start(&stage.env(), stage.folder());
+    actor.ask("voice aloud", "voice");
+    let [fastest, _] = heard_rates(&stage, &mut actor, 449, 449);
+    let [more, _] = heard_rates(&stage, &mut actor, 550, 449);
+    // The service itself makes no more of it, either.
+    let [no_more, _] = heard_rates(&stage, &mut actor, 550, 550);
+    println!("{fastest:.0}, {more:.0}, {no_more:.0}");
+    for words in [more, no_more] {
+        assert!((words / fastest - 1.0).abs() < 0.03, "{words} of {fastest}");
+    }
 }
 
 #[test]
@@ -455,6 +536,15 @@ fn actor() {
                 let captions = Captions::on(file(CAPTIONS));
                 voice = Some(Voice::with_notices(captions, loudness, file(NOTICES)));
                 Ok("voice".to_owned())
+            }
+            "rate" => {
+                let rate = |number: &str| Rate::new(number.parse().expect("a number"));
+                let (words, fastest) = text.split_once(' ').expect("two rates");
+                let mut settings = Settings::default();
+                settings.speech.words_a_minute = rate(words).expect("a rate");
+                settings.speech.fastest = rate(fastest).expect("a rate");
+                voice.as_mut().expect("voice comes first").follow(&settings);
+                Ok("set".to_owned())
             }
             "play" => {
                 let tone = (0..16_000).map(|n| (n as f32 * 0.2).sin() * 0.5);

@@ -59,7 +59,8 @@ read_in_limits!(Rate);
 read_in_limits!(Percent);
 read_in_limits!(Window);
 
-/// How fast is spoken, in words a minute.
+/// How fast is spoken, in words a minute. A word is five letters, without the spaces: so it is heard with espeak-ng, to
+/// within a tenth (`tests/voice_aloud.rs`).
 ///
 /// People who live by listening follow speech at several times the speed of talk, and someone with wet hands in a loud
 /// room may want half of it.

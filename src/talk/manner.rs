@@ -2,6 +2,7 @@
 
 use super::wording::capital;
 use crate::settings::{Patience, Rate, Replies, Settings};
+use crate::stock::EventId;
 
 /// A change of how it listens and speaks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -129,6 +130,42 @@ impl Manner {
             Self::OtherVoice => "Another voice. One moment.".to_owned(),
         }
     }
+}
+
+/// The settings before a change by voice, and the last change of the stock at that time: so what is taken back is what was
+/// done last, of the one or of the other.
+pub(super) struct Before {
+    pub settings: Settings,
+    pub stock: Option<EventId>,
+}
+
+/// Says that the settings are again as they were, by what is not so now.
+pub(super) fn taken_back(now: &Settings, before: &Settings) -> String {
+    let (speech, tones) = (&before.speech, &before.tones);
+    let what = if speech.words_a_minute != now.speech.words_a_minute {
+        words(speech.words_a_minute)
+    } else if speech.volume != now.speech.volume {
+        format!("{} percent", speech.volume.number())
+    } else if speech.voice != now.speech.voice {
+        let voice = speech.voice.as_deref();
+        voice.unwrap_or("the usual voice").to_owned()
+    } else if speech.replies != now.speech.replies {
+        match speech.replies {
+            Replies::Brief => "brief replies",
+            Replies::Full => "full replies",
+        }
+        .to_owned()
+    } else if tones != &now.tones {
+        format!("tones {}", if tones.on { "on" } else { "off" })
+    } else {
+        match before.listening.patience {
+            Patience::Long => "the longer wait",
+            Patience::Usual => "the usual wait",
+            Patience::Short => "the shorter wait",
+        }
+        .to_owned()
+    };
+    format!("Undone: {what} again.")
 }
 
 fn words(rate: Rate) -> String {

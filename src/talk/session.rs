@@ -9,7 +9,7 @@ use super::answer::Answer;
 use super::attention::{Attention, Completeness, is_call};
 use super::help::{self, Point};
 use super::lesson::{self, Comment, Lesson};
-use super::manner::Manner;
+use super::manner::{self, Manner};
 use super::question::Question;
 use super::reading::{self, ListPlace};
 use super::request::{Correction, Goods, Request, Used};
@@ -23,8 +23,8 @@ use crate::grammar::{
 use crate::measure::{DateDoubt, DateKind, DateReading};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Clip, Code, Event, Fact, ItemName, Learned, Lot, OwnWords, Place, Refusal, Source, Stock,
-    StockError,
+    Clip, Code, Event, EventId, Fact, ItemName, Learned, Lot, OwnWords, Place, Refusal, Source,
+    Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -55,6 +55,8 @@ struct Practice {
     lesson: Lesson,
     /// The conversation about one's own kitchen, as it was left.
     own: Box<Session>,
+    /// The last change of one's own stock: nothing that is practised is one.
+    own_last: Option<EventId>,
     /// What was just carried out.
     carried_out: Option<Request>,
 }
@@ -119,6 +121,8 @@ pub struct Session {
     /// The list that is being read, and how far.
     list_place: Option<ListPlace>,
     settings: Settings,
+    /// What they were before each change by voice, the last one last.
+    before: Vec<manner::Before>,
     /// Utterances in a row that weren't understood.
     misses: usize,
     /// While the person practises, all the rest is of a kitchen that is thrown away.
@@ -154,6 +158,7 @@ impl Session {
             heard_last: None,
             list_place: None,
             settings: Settings::default(),
+            before: Vec::new(),
             misses: 0,
             practice: None,
         })
@@ -504,6 +509,8 @@ impl Session {
             understanding.verdict = Verdict::Accept;
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
+        let of_the_talk = is_of_the_talk(&request)
+            || matches!(request, Request::Undo) && self.changed_manner_last()?;
         Ok(match (open, request) {
             (None, Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
                 Answer::say(wording::NO_QUESTION.to_owned())
@@ -516,9 +523,7 @@ impl Session {
                 Answer::say(wording::LISTENING.to_owned())
             }
             // What is about the talk itself leaves the question open, too.
-            (Some(open), request)
-                if is_of_the_talk(&request) && !(in_doubt && changes_something(&request)) =>
-            {
+            (Some(open), request) if of_the_talk && !(in_doubt && changes_something(&request)) => {
                 self.open = Some(open);
                 self.carry_out(request, false, now, source)?
             }
@@ -968,7 +973,7 @@ impl Session {
         }
     }
 
-    fn change_manner(&mut self, manner: Manner) -> Answer {
+    fn change_manner(&mut self, manner: Manner) -> Result<Answer, StockError> {
         let mut settings = self.settings.clone();
         let reply = manner.change(&mut settings);
         let effect = match manner {
@@ -976,11 +981,35 @@ impl Session {
             _ if settings == self.settings => None,
             _ => Some(Effect::Settings(settings.clone())),
         };
-        self.settings = settings;
-        Answer {
+        let stock = self.stock.last_standing()?;
+        let settings = std::mem::replace(&mut self.settings, settings);
+        self.before.push(manner::Before { settings, stock });
+        Ok(Answer {
             effect,
             ..Answer::say(reply)
-        }
+        })
+    }
+
+    /// Whether what was done last is a change of how it listens and speaks.
+    fn changed_manner_last(&mut self) -> Result<bool, StockError> {
+        // Nothing came of what changed nothing, and of another voice where there is none.
+        let now = &self.settings;
+        while self.before.pop_if(|last| last.settings == *now).is_some() {}
+        let Some(last) = self.before.last() else {
+            return Ok(false);
+        };
+        Ok(last.stock == self.stock.last_standing()?)
+    }
+
+    /// Listens and speaks again as before the last change of that.
+    fn take_manner_back(&mut self) -> Option<Answer> {
+        let before = self.before.pop()?.settings;
+        let reply = manner::taken_back(&self.settings, &before);
+        self.settings = before.clone();
+        Some(Answer {
+            effect: Some(Effect::Settings(before)),
+            ..Answer::say(reply)
+        })
     }
 
     /// Where the talk is, for who asks what can be said.
@@ -1009,10 +1038,12 @@ impl Session {
         practice.attention = self.attention;
         practice.settings = self.settings.clone();
         let (lesson, reply) = Lesson::begin(self.phrase.as_ref());
+        let own_last = self.stock.last_standing()?;
         let own = Box::new(std::mem::replace(self, practice));
         self.practice = Some(Practice {
             lesson,
             own,
+            own_last,
             carried_out: Some(Request::Teach),
         });
         Ok(Answer::say(reply))
@@ -1024,8 +1055,14 @@ impl Session {
             return false;
         };
         let (settings, attention) = (self.settings.clone(), self.attention);
+        let before = std::mem::take(&mut self.before);
         *self = *practice.own;
         (self.settings, self.attention) = (settings, attention);
+        self.before
+            .extend(before.into_iter().map(|before| manner::Before {
+                stock: practice.own_last,
+                ..before
+            }));
         true
     }
 
@@ -1141,6 +1178,12 @@ impl Session {
         if !is_settled && let Some(words) = long_past(&request, today) {
             return Ok(self.ask(Question::IsThatSo(request), words));
         }
+        if matches!(request, Request::Undo)
+            && self.changed_manner_last()?
+            && let Some(answer) = self.take_manner_back()
+        {
+            return Ok(answer);
+        }
         let mut request = request;
         if !is_settled && let Some(words) = self.unsettled_ounces(&mut request) {
             return Ok(self.ask(Question::WhatOunces(request), words));
@@ -1164,7 +1207,7 @@ impl Session {
                 return Ok(self.end_practice(lesson::OVER));
             }
             Request::Skip if self.is_between_steps() => return self.skip_step(now, source),
-            Request::Manner(manner) => return Ok(self.change_manner(manner)),
+            Request::Manner(manner) => return self.change_manner(manner),
             Request::WhatHeard => return Ok(self.what_was_heard()),
             Request::ChangeDate(date) => {
                 let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {

@@ -99,8 +99,18 @@ impl Voice {
     /// Speaks and sounds from now on as the settings say.
     pub fn follow(&mut self, settings: &Settings) {
         self.tones = settings.tones.clone();
-        self.manner = Some(Manner::of(&settings.speech));
-        self.speak_so();
+        let manner = Manner::of(&settings.speech);
+        let had_a_voice = matches!(&self.manner, Some(Manner { voice: Some(_), .. }));
+        let to_usual = had_a_voice && manner.voice.is_none();
+        self.manner = Some(manner);
+        // A service can be given a voice, and not be told to choose for itself again: a new connection is.
+        if to_usual && matches!(self.mouth, Mouth::Open(_)) {
+            if let Err(error) = self.open(FIRST_OPENING) {
+                self.notice(&error);
+            }
+        } else {
+            self.speak_so();
+        }
     }
 
     /// Tells the speech service how to speak; a new connection knows nothing of it.

@@ -171,6 +171,21 @@ impl Stage {
         self.restart_speech();
     }
 
+    /// The speech service speaks so many words a minute at most from now on, as where a person has set `EspeakMaxRate`
+    /// in its `espeak-ng.conf`.
+    ///
+    /// # Panics
+    /// If the service isn't ready again after 15 seconds.
+    pub fn let_service_speak_up_to(&mut self, words_a_minute: u16) {
+        let modules = self.folder.path().join("config/speech-dispatcher/modules");
+        fs::create_dir_all(&modules).expect("a folder for settings");
+        // The other two are as Debian has them.
+        let rates =
+            format!("EspeakMinRate 80\nEspeakNormalRate 170\nEspeakMaxRate {words_a_minute}\n");
+        fs::write(modules.join("espeak-ng.conf"), rates).expect("settings");
+        self.restart_speech();
+    }
+
     /// Kills the speech service as a crash would: at once, in the middle of a word, leaving its socket
     /// behind.
     pub fn kill_speech(&mut self) {
