@@ -4,8 +4,7 @@ use super::Session;
 use crate::settings::Settings;
 use crate::stock::StockError;
 use crate::talk::answer::Answer;
-use crate::talk::manner;
-use crate::talk::manner::Manner;
+use crate::talk::manner::{self, Manner};
 use crate::talk::turn::Effect;
 
 impl Session {
@@ -15,7 +14,7 @@ impl Session {
     }
 
     /// Listens and speaks from now on as the settings say. What is changed of them by voice comes with a turn, as its
-    /// [`Effect`](super::Effect).
+    /// [`Effect`].
     pub fn follow(&mut self, settings: Settings) {
         self.settings = settings;
     }
