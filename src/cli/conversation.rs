@@ -161,6 +161,7 @@ impl Conversation {
                 // The word is no command. One may follow it at once.
                 self.listener.reset();
                 if self.echo_free {
+                    self.in_doubt = Some(Instant::now());
                     let latest = self.stopper.latest();
                     self.take_in(&latest)?;
                 }
@@ -187,10 +188,12 @@ impl Conversation {
                 self.voice.say(Notice::OneMoment.words());
                 has_spoken = true;
             });
-            if has_spoken && !self.echo_free {
+            let news = news?;
+            // Where it was a command, its answer comes behind the word, and what the microphone took in is dropped then.
+            if has_spoken && news.is_empty() && !self.echo_free && self.voice.speaks() {
                 self.leave_out_own_word();
             }
-            news?
+            news
         } else {
             listener.push(samples, hearing, session, now)?
         };
@@ -311,7 +314,8 @@ impl Conversation {
             self.listener.reset();
         }
         self.listener.be_over_reply(false);
-        self.in_doubt = self.echo_free.then(Instant::now);
+        // What begins behind the reply is as good as any other.
+        self.in_doubt = self.listener.is_hearing().then(Instant::now);
         if self.session.attention() == Attention::Awake {
             self.stay_awake();
         }
