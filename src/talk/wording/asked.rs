@@ -1,0 +1,229 @@
+//! What is asked, and said without anything being done.
+
+use chrono::NaiveDate;
+
+use super::{capital, names_said};
+use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
+use crate::stock::{Clip, ItemName, Learned, Place};
+
+pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
+
+pub(in crate::talk) const NO_TO_WHAT: &str =
+    "There was no question. To take the last change back, say undo.";
+
+pub(in crate::talk) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
+    format!(
+        "{}: is that use by, best by or sell by?",
+        capital(&say_date(day, today))
+    )
+}
+
+/// No directions are being read.
+pub(in crate::talk) const NO_DIRECTIONS_READ: &str =
+    "No directions are being read. Say: directions for, and the name.";
+
+/// A step is to be added to nothing that was spoken of.
+pub(in crate::talk) const STEP_OF_WHAT: &str =
+    "A step of what? Say: add a step to, the name, and the step.";
+
+/// Whether it was heard right.
+pub(in crate::talk) fn ask_whether(sentence: &str) -> String {
+    format!("Did you say: {sentence}? Yes or no.")
+}
+
+/// Whether it was the other thing that sounds nearly the same.
+pub(in crate::talk) fn ask_whether_instead(sentence: &str) -> String {
+    format!("Then did you say: {sentence}? Yes or no.")
+}
+
+/// The reply to a no.
+pub(in crate::talk) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
+
+/// A question was asked, and nobody said anything for a while.
+pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
+
+/// Nothing was said of a thing whose date could be changed.
+pub(in crate::talk) const WHICH_DATE: &str = "The date of what? Say its name and the date.";
+
+/// Nobody has said anything yet.
+pub(in crate::talk) const NOTHING_HEARD_YET: &str = "Nothing yet.";
+
+/// What was heard last, as it was written down.
+pub(in crate::talk) fn heard(text: &str) -> String {
+    let text = text.trim_end_matches(|c: char| c.is_ascii_punctuation());
+    format!("I heard: {text}.")
+}
+
+/// The reply to the wake phrase by itself, where no tone says it.
+pub(in crate::talk) const LISTENING: &str = "I'm listening.";
+
+/// Nothing was said of a thing that could have been misheard.
+pub(in crate::talk) const NOTHING_TO_CORRECT: &str =
+    "There is nothing to correct. Say it all again.";
+
+/// Nothing was said of a thing whose name could be spelled or changed.
+pub(in crate::talk) const NO_NAME_YET: &str = "Which name? Say it in a command first.";
+
+/// What is put right, in front of what is done instead.
+pub(in crate::talk) fn not_that(item: &ItemName) -> String {
+    format!("Not {item}.")
+}
+
+/// A name letter by letter.
+pub(in crate::talk) fn spelled(item: &ItemName) -> String {
+    let letters = item.as_str().chars().map(|letter| match letter {
+        ' ' => "space".to_owned(),
+        letter => letter.to_uppercase().to_string(),
+    });
+    format!("{}.", letters.collect::<Vec<_>>().join(", "))
+}
+
+/// What is known by other names, learned by hearing.
+pub(in crate::talk) fn learned(learned: &[Learned]) -> String {
+    let count = match learned {
+        [] => return "No names learned yet.".to_owned(),
+        [_] => "1 thing with learned names".to_owned(),
+        several => format!("{} things with learned names", several.len()),
+    };
+    let said = learned.iter().map(|one| {
+        let name = capital(one.item.as_str());
+        format!("{name}: also heard as {}.", names_said(&one.forms))
+    });
+    format!("{count}. {}", said.collect::<Vec<_>>().join(" "))
+}
+
+/// Two things said in one go would be kept as one that nobody ever asks for.
+pub(in crate::talk) fn ask_whether_one(name: &str) -> String {
+    format!("{}: is that one thing? Yes or no.", capital(name))
+}
+
+/// Whether a day that was in doubt is the one. The whole date is said, so that nothing is left to guess.
+pub(in crate::talk) fn ask_whether_day(day: NaiveDate, doubt: DateDoubt) -> String {
+    let day = say_date_to_check(day);
+    match doubt {
+        DateDoubt::Or(_) => format!("{day}: is that the date? Yes or no."),
+        doubt => format!("{doubt}. Is it {day}? Yes or no."),
+    }
+}
+
+/// Whether a date is meant that passed long ago.
+pub(in crate::talk) fn ask_whether_long_past(day: NaiveDate) -> String {
+    format!(
+        "{} is long past. Is that the date? Yes or no.",
+        say_date_to_check(day)
+    )
+}
+
+/// Whether it is the other day that the words fit.
+pub(in crate::talk) fn ask_whether_other_day(day: NaiveDate) -> String {
+    format!("Then is it {}? Yes or no.", say_date_to_check(day))
+}
+
+/// Behind a reply, where the words of a date could be meant otherwise.
+pub(in crate::talk) fn read_back(day: NaiveDate) -> String {
+    format!(" That is {}.", say_date_to_check(day))
+}
+
+pub(in crate::talk) fn ask_what_ounces(quantity: &Quantity) -> String {
+    format!(
+        "{}: by weight, or fluid ounces?",
+        capital(&quantity.spoken())
+    )
+}
+
+/// How a name was said: played behind this.
+pub(in crate::talk) fn sound(
+    item: &ItemName,
+    day: NaiveDate,
+    clip: &Clip,
+    today: NaiveDate,
+) -> String {
+    let (name, day) = (capital(item.as_str()), say_date(day, today));
+    format!(
+        "{name}, as you said it {}: {:.1} seconds of sound.",
+        on(&day),
+        clip.seconds()
+    )
+}
+
+/// "On November 3", but "today".
+pub(in crate::talk) fn on(day: &str) -> String {
+    match day {
+        "today" | "yesterday" => day.to_owned(),
+        day => format!("on {day}"),
+    }
+}
+
+pub(in crate::talk) fn no_sound(item: &ItemName) -> String {
+    format!("No sound is kept of {item}.")
+}
+
+/// Sounds are kept only if that was surely meant.
+pub(in crate::talk) const ASK_WHETHER_TO_KEEP: &str =
+    "Keep the sound of each new name, on this machine only? Yes or no.";
+
+pub(in crate::talk) fn ask_whether_to_lose(sounds: usize) -> String {
+    format!(
+        "Lose {}? Undo can't bring that back. Yes or no.",
+        sounds_said(sounds)
+    )
+}
+
+pub(in crate::talk) fn sounds_lost(sounds: usize) -> String {
+    format!("{} lost for good.", capital(&sounds_said(sounds)))
+}
+
+pub(super) fn sounds_said(sounds: usize) -> String {
+    match sounds {
+        1 => "1 sound".to_owned(),
+        sounds => format!("{sounds} sounds"),
+    }
+}
+
+/// Nothing was kept that could be lost.
+pub(in crate::talk) const NO_SOUNDS: &str = "No sound is kept.";
+
+/// The name is known all the same.
+pub(in crate::talk) const SOUND_NOT_KEPT: &str = " Its sound couldn't be kept.";
+
+/// Whether what was put somewhere is what stood somewhere else, or new.
+pub(in crate::talk) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
+    format!("Is that the {item} from the {there}? Yes or no.")
+}
+
+/// Whether what is said to be somewhere is to be noted, where none was known of.
+pub(in crate::talk) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {
+    format!("No {item} was noted. Note it now, {place}? Yes or no.")
+}
+
+/// The kitchen has never heard of it.
+pub(in crate::talk) fn unknown(name: &str) -> String {
+    format!("I know no {name}.")
+}
+
+pub(in crate::talk) fn unknown_unchanged(name: &str) -> String {
+    format!("I know no {name}. Nothing changed.")
+}
+
+pub(in crate::talk) fn ask_whether_to_note(name: &str) -> String {
+    format!("I know no {name}. Note it all the same? Yes or no.")
+}
+
+/// Behind what was done, where less is left than is to be kept.
+pub(in crate::talk) const BELOW_KEEP: &str = " Less than you keep: on the list.";
+
+/// Behind what was done, where what is left is likely to run out before the next trip.
+pub(in crate::talk) fn running_out(likely: NaiveDate, today: NaiveDate) -> String {
+    format!(" Likely to run out {}: on the list.", around(likely, today))
+}
+
+/// "Around Friday", but "today".
+pub(super) fn around(day: NaiveDate, today: NaiveDate) -> String {
+    match say_date(day, today) {
+        day if day == "today" || day == "tomorrow" => day,
+        day => format!("around {day}"),
+    }
+}
+
+/// "Half of it", and nothing was spoken of.
+pub(in crate::talk) const OF_WHAT: &str = "Of what? Say it again with its name.";

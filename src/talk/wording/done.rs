@@ -1,0 +1,333 @@
+//! What was done.
+
+use chrono::NaiveDate;
+
+use super::{
+    CAUTION, amounts, capital, located, lot_facts, lots_said, much_of, note_said, passed,
+    sounds_said, tag_facts, undone,
+};
+use crate::measure::{DateKind, say_date};
+use crate::stock::{Change, ItemName, Lot, Outcome, Place, TagNumber};
+use crate::talk::{wording_facts, wording_guide, wording_round};
+
+/// What an event did.
+pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
+    match outcome {
+        Outcome::CameIn {
+            lot,
+            freed,
+            off_list,
+        } => {
+            let follows = came_in(lot, *freed, *off_list, today);
+            format!("{}.{follows}", lot_facts(lot, today))
+        }
+        Outcome::Used { item, from, left } => {
+            let taken = taken_from(from, left, today);
+            let left: Vec<&Lot> = left.iter().collect();
+            format!(
+                "{}: {} left.{taken}",
+                capital(item.as_str()),
+                amounts(&left)
+            )
+        }
+        Outcome::Changed { how, changed, .. } => changed_said(*how, changed, today),
+        Outcome::Gone {
+            item,
+            lots,
+            was_listed,
+        } => {
+            let listed = if *was_listed {
+                "Still on the list."
+            } else {
+                "On the list."
+            };
+            let name = capital(item.as_str());
+            if lots.is_empty() {
+                format!("{name}: none was noted. {listed}")
+            } else {
+                format!(
+                    "{name} used up. Off the shelf: {}. {listed}",
+                    lots_said(lots)
+                )
+            }
+        }
+        Outcome::Listed { item, quantity } => match quantity {
+            None => format!("{} on the list.", capital(item.as_str())),
+            Some(quantity) => format!("On the list: {}.", much_of(quantity, item)),
+        },
+        Outcome::OffList { item, .. } => format!("{} off the list.", capital(item.as_str())),
+        Outcome::KeepSet { item, level } => {
+            format!("{}: keep {}.", capital(item.as_str()), level.spoken())
+        }
+        Outcome::Tagged { tag, off_list } => format!(
+            "Tag {}: {}.{}{}",
+            tag.number,
+            tag_facts(tag, today),
+            if *off_list { " Off the list." } else { "" },
+            passed(&tag.dates, today)
+        ),
+        Outcome::Described { item, fact } => wording_facts::described(item, fact),
+        Outcome::Coded { item } => format!("The code means {item}."),
+        Outcome::TagCoded(tag) => format!("The code means tag {tag}."),
+        Outcome::KitchenTagged { tag, lot, facts } => {
+            wording_facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
+        }
+        Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
+        Outcome::TagsTaken { tags, is_cut } => {
+            let taken = match tags.as_slice() {
+                [one] => format!("Tag {one} taken along."),
+                several => format!("{} tags taken along.", several.len()),
+            };
+            match tags.last().filter(|_| *is_cut) {
+                Some(last) => format!("{taken} Up to tag {last}; for more, say the next ones."),
+                None => taken,
+            }
+        }
+        Outcome::TagLost {
+            tag,
+            was_on: Some(item),
+        } => format!("Tag {tag}: lost. Still noted: {item}."),
+        Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
+        Outcome::TagFound(tag) => format!("Tag {tag}: free."),
+        Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
+        Outcome::SectionPlaced {
+            section,
+            comes,
+            cold_is_early_now,
+        } => wording_round::section_placed(section, comes, *cold_is_early_now),
+        Outcome::StoreForgotten => wording_round::STORE_FORGOTTEN.to_owned(),
+        Outcome::TripBegun {
+            lines,
+            running_out,
+            worn,
+        } => wording_round::trip_begun(*lines, *running_out, worn.len()),
+        Outcome::CameHome {
+            waiting,
+            still_listed,
+            worn,
+        } => wording_round::came_home(*waiting, *still_listed, worn),
+        Outcome::Got {
+            item,
+            instead_of,
+            was_listed,
+            left,
+            ..
+        } => wording_round::got(item, instead_of.as_ref(), *was_listed, *left),
+        Outcome::NoneThere { item, left } => format!(
+            "No {item}; it stays on the list. {}",
+            wording_round::to_find(*left)
+        ),
+        Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
+        Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
+        Outcome::Located { lots } => located(lots),
+        Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
+        Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
+        Outcome::Forgotten { item, forms } => {
+            format!("Forgotten for {item}: {}.", names_said(forms))
+        }
+        Outcome::Renamed { item, name } => format!("{}, no longer {item}.", capital(name.as_str())),
+        Outcome::SoundsAllowed { keep: true, .. } => {
+            "From now on I keep how you say a new name. Ask: how did I say it.".to_owned()
+        }
+        Outcome::SoundsAllowed {
+            keep: false,
+            kept: 0,
+        } => "No sounds are kept.".to_owned(),
+        Outcome::SoundsAllowed { keep: false, kept } => format!(
+            "No more sounds are kept. {} still: to lose them, say forget how I said the names.",
+            capital(&sounds_said(*kept))
+        ),
+        Outcome::Undone(event) => format!("Undone: {}.", undone(event)),
+    }
+}
+
+/// The same of a thing put away, of which all but the place was said as it was taken in hand.
+pub(in crate::talk) fn placed(result: &Outcome, today: NaiveDate) -> String {
+    match result {
+        Outcome::CameIn {
+            lot: lot @ Lot {
+                place: Some(place), ..
+            },
+            freed,
+            off_list,
+        } => {
+            let follows = came_in(lot, *freed, *off_list, today);
+            format!("{}: {place}.{follows}", capital(lot.item.as_str()))
+        }
+        other => outcome(other, today),
+    }
+}
+
+/// What follows from a lot that came in, behind its facts.
+pub(super) fn came_in(
+    lot: &Lot,
+    freed: Option<TagNumber>,
+    off_list: bool,
+    today: NaiveDate,
+) -> String {
+    let mut follows = String::new();
+    // Where there is a caution, that is what is to be heard.
+    if let Some(number) = freed.filter(|_| due_passed(lot, today).is_empty()) {
+        follows.push_str(&format!(" Tag {number} is free."));
+    }
+    if off_list {
+        follows.push_str(" Off the list.");
+    }
+    follows + &guided(lot, today)
+}
+
+/// Behind the facts of a lot: what is published of it, and the caution where a day has passed.
+pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
+    // Its own dates are among the facts already.
+    let guidance = match lot.guide {
+        Some(_) => wording_guide::guidance(lot, today),
+        None => String::new(),
+    };
+    guidance + due_passed(lot, today)
+}
+
+/// The caution, where the day has passed by which something should be done with a lot.
+pub(super) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
+    match lot.first_due() {
+        Some(day) if day < today => CAUTION,
+        _ => "",
+    }
+}
+
+/// Which of several was taken, by what tells it from the others; nothing where there is nothing to be told.
+pub(super) fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
+    let others: Vec<&Lot> = left.iter().filter(|lot| lot.id != from.id).collect();
+    if others.is_empty() {
+        return String::new();
+    }
+    let mut facts = Vec::new();
+    let state = |lot: &Lot| (lot.is_opened(), lot.is_thawed(), lot.is_frozen());
+    if others.iter().any(|lot| state(lot) != state(from)) {
+        facts.extend(state_said(from).map(str::to_owned));
+    }
+    let first = Lot::first_due;
+    if facts.is_empty() && others.iter().any(|lot| first(lot) != first(from)) {
+        let ahead = from.dates.iter().find(|note| {
+            note.kind.is_some_and(DateKind::looks_ahead) && Some(note.date) == first(from)
+        });
+        facts.extend(ahead.map(|note| note_said(note, today)));
+        // What tells it then is the day on which its clock began.
+        let begun = |kind: &DateKind| matches!(kind, DateKind::Opened | DateKind::Thawed);
+        let begun = from
+            .dates
+            .iter()
+            .filter(|note| note.kind.as_ref().is_some_and(begun));
+        if ahead.is_none() && from.guide.is_some() {
+            facts.extend(begun.map(|note| note_said(note, today)));
+        }
+    }
+    if others.iter().any(|lot| lot.mark != from.mark) {
+        facts.extend(from.mark.map(|mark| mark.spoken()));
+    }
+    if others.iter().any(|lot| lot.place != from.place) {
+        facts.extend(from.place.iter().map(Place::to_string));
+    }
+    if facts.is_empty() {
+        return String::new();
+    }
+    format!(" Taken from: {}.", facts.join(", "))
+}
+
+pub(super) fn state_said(lot: &Lot) -> Option<&'static str> {
+    if lot.is_frozen() {
+        Some("frozen")
+    } else if lot.is_opened() {
+        Some("opened")
+    } else {
+        lot.is_thawed().then_some("thawed")
+    }
+}
+
+/// "Milk: 1 carton opened, fridge."
+pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> String {
+    let name = changed.first().map_or("", |lot| lot.item.as_str());
+    let lots: Vec<&Lot> = changed.iter().collect();
+    let word = match how {
+        Change::Opened => "opened",
+        Change::Frozen => "frozen",
+        Change::Thawed => "thawed",
+        Change::Moved => "moved",
+    };
+    let mut facts = vec![format!("{} {word}", amounts(&lots))];
+    let day = match how {
+        Change::Opened => DateKind::Opened,
+        Change::Frozen => DateKind::Frozen,
+        Change::Thawed => DateKind::Thawed,
+        Change::Moved => DateKind::Bought,
+    };
+    let on = changed.first().and_then(|lot| lot.dates.get(day));
+    if how != Change::Moved {
+        facts.extend(on.filter(|on| *on != today).map(|on| say_date(on, today)));
+    }
+    let place = changed.first().and_then(|lot| lot.place.as_ref());
+    // That it is in the freezer goes without saying.
+    let place = place.filter(|place| how != Change::Frozen || place.as_str() != "freezer");
+    facts.extend(place.map(Place::to_string));
+    let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
+    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed {
+        reply.push_str(" No place known.");
+    }
+    if let Some(lot) = changed.first()
+        && begins_a_clock(how, lot, today)
+    {
+        reply.push_str(&wording_guide::guidance(lot, today));
+        if lot.guide.is_some_and(|day| day < today) {
+            reply.push_str(CAUTION);
+        }
+    }
+    reply
+}
+
+/// Whether a change began the time that is published for a lot. What is moved out of the freezer thaws.
+pub(super) fn begins_a_clock(how: Change, lot: &Lot, today: NaiveDate) -> bool {
+    match how {
+        Change::Opened | Change::Thawed => true,
+        Change::Moved => lot.dates.get(DateKind::Thawed) == Some(today),
+        Change::Frozen => false,
+    }
+}
+
+/// What else may be good to know behind what was done: who wants brief replies goes without. So nothing is in it that
+/// keeps from harm, asks, or tells which of several things was meant.
+pub(in crate::talk) fn tail(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Changed { how, others, .. } if !others.is_empty() => {
+            let all_unopened = others.iter().all(|lot| !lot.is_opened());
+            let unlike = match how {
+                Change::Opened if all_unopened => " unopened",
+                _ => "",
+            };
+            let others: Vec<&Lot> = others.iter().collect();
+            format!(" Besides, {}{unlike}.", amounts(&others))
+        }
+        Outcome::OffList { left, .. } => format!(" {}", lines_left(*left)),
+        Outcome::TripBegun { lines: 1.., .. } => " Say next for each.".to_owned(),
+        Outcome::CameHome { waiting: 1.., .. } => " Say: put things away.".to_owned(),
+        _ => String::new(),
+    }
+}
+
+/// The same event as taking off the list, said as what it is at the store.
+pub(in crate::talk) fn got(result: &Outcome, today: NaiveDate) -> String {
+    match result {
+        Outcome::OffList { item, .. } => format!("Got {item}. Off the list."),
+        other => outcome(other, today),
+    }
+}
+
+pub(super) fn names_said(names: &[ItemName]) -> String {
+    let names: Vec<&str> = names.iter().map(ItemName::as_str).collect();
+    names.join(", ")
+}
+
+pub(super) fn lines_left(left: usize) -> String {
+    match left {
+        0 => "The list is empty.".to_owned(),
+        n => format!("{n} more on it."),
+    }
+}

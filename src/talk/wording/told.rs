@@ -1,0 +1,309 @@
+//! Answers to questions: what there is, where, how much, and until when.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDate;
+
+use super::{added_up, amounts, capital, lots_said, much_of, note_said, things, when_said};
+use crate::measure::{DateKind, Quantity, say_date};
+use crate::stock::{
+    Dates, Expiring, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber, TemporaryTag,
+};
+use crate::talk::reading::Listing;
+use crate::talk::wording_guide;
+
+pub(in crate::talk) fn list(lines: &[ListLine]) -> Listing {
+    if lines.is_empty() {
+        return Listing::none("The list is empty.");
+    }
+    let said = lines.iter().map(|line| match &line.quantity {
+        None => line.item.to_string(),
+        Some(quantity) => much_of(quantity, &line.item),
+    });
+    Listing::new(things(lines.len()), said.collect())
+}
+
+pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing {
+    let number = match tags {
+        [] => return Listing::none("No temporary tag is in use."),
+        [_] => "1 tag".to_owned(),
+        several => format!("{} tags", several.len()),
+    };
+    let said = tags
+        .iter()
+        .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
+    let caution = caution(tags.iter().map(|tag| &tag.dates), today);
+    Listing::new(number, said.collect()).with_caution(caution)
+}
+
+pub(in crate::talk) fn tag(
+    number: TagNumber,
+    tag: Option<&TemporaryTag>,
+    today: NaiveDate,
+) -> String {
+    match tag {
+        Some(tag) => format!(
+            "Tag {number}: {}.{}",
+            tag_facts(tag, today),
+            passed(&tag.dates, today)
+        ),
+        None => format!("Tag {number}: not in use."),
+    }
+}
+
+pub(in crate::talk) fn several_tags(item: &ItemName, tags: &[TemporaryTag]) -> String {
+    let numbers: Vec<String> = tags.iter().map(|tag| tag.number.to_string()).collect();
+    let (last, first) = numbers
+        .split_last()
+        .map_or(("", &[][..]), |(l, f)| (l.as_str(), f));
+    format!(
+        "{}: tags {} and {last}. Say put away tag, its number, and the place.",
+        capital(item.as_str()),
+        first.join(", ")
+    )
+}
+
+/// What runs low: below its keep level, or likely to run out by how it was used.
+pub(in crate::talk) fn running_low(
+    below: &[Low],
+    soon: &[RunningOut],
+    today: NaiveDate,
+) -> Listing {
+    let soon = soon
+        .iter()
+        .filter(|soon| below.iter().all(|low| low.item != soon.item));
+    let soon: Vec<String> = soon
+        .map(|soon| {
+            let (likely, latest) = (soon.when.likely, soon.when.latest);
+            let (likely, latest) = (say_date(likely, today), say_date(latest, today));
+            format!(
+                "{}, likely until {likely}, at the latest {latest}",
+                soon.item
+            )
+        })
+        .collect();
+    match (below, soon.is_empty()) {
+        ([], true) => Listing::none("Nothing is below its keep level."),
+        ([one], true) => Listing::none(&format!("{}.", capital(&low_said(one)))),
+        ([], false) => Listing::new("Running out".to_owned(), soon),
+        (below, _) => {
+            let low = below.iter().map(low_said);
+            let all: Vec<String> = low.chain(soon).collect();
+            Listing::new(things(all.len()), all)
+        }
+    }
+}
+
+pub(super) fn low_said(low: &Low) -> String {
+    let have = low
+        .have
+        .as_ref()
+        .map_or("none".to_owned(), Quantity::spoken);
+    format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
+}
+
+pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> Listing {
+    if found.is_empty() {
+        return Listing::none(&format!(
+            "Nothing has a date up to {}.",
+            say_date(last, today)
+        ));
+    }
+    // A lot with several days is one thing, told where the first of them is.
+    let mut lots: Vec<(&Expiring, Vec<String>)> = Vec::new();
+    let mut told: HashMap<i64, usize> = HashMap::new();
+    for expiring in found {
+        let due = wording_guide::due_said(expiring.due, today);
+        let next = lots.len();
+        let at = expiring
+            .lot
+            .map_or(next, |lot| *told.entry(lot).or_insert(next));
+        match lots.get_mut(at) {
+            Some((_, dues)) => dues.push(due),
+            None => lots.push((expiring, vec![due])),
+        }
+    }
+    let said = lots.iter().map(|(expiring, dues)| {
+        let place = match (&expiring.place, expiring.tag) {
+            (Some(place), _) => format!(", {place}"),
+            (None, Some(tag)) => format!(", tag {tag}"),
+            (None, None) => String::new(),
+        };
+        format!("{}, {}{place}", expiring.item, dues.join(", "))
+    });
+    let said = said.collect();
+    let is_doubtful = |e: &Expiring| e.due.day() < today && !wording_guide::is_to_discard(e, today);
+    let caution = found.iter().any(is_doubtful);
+    let caution = if caution { CAUTION } else { "" };
+    let discard = wording_guide::to_discard(found, today);
+    Listing::new(things(lots.len()), said)
+        .with_caution(&discard)
+        .with_caution(caution)
+}
+
+/// At most this many are named where the question was only what comes first.
+pub(in crate::talk) const FIRST: usize = 3;
+
+pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listing {
+    if first.is_empty() {
+        return Listing::none("Nothing has a date yet.");
+    }
+    expiring(first, today, today)
+}
+
+pub(in crate::talk) fn what_is_in(
+    place: &Place,
+    by_name: &[(ItemName, Option<Quantity>)],
+) -> Listing {
+    if by_name.is_empty() {
+        return Listing::none(&format!("{}: nothing noted.", capital(place.as_str())));
+    }
+    let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
+    let said = said.map(|lots| {
+        let quantities = lots.iter().map(|(_, quantity)| quantity.as_ref());
+        format!("{}, {}", lots[0].0, added_up(quantities))
+    });
+    let said: Vec<String> = said.collect();
+    Listing::new(things(said.len()), said)
+}
+
+/// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
+/// "when in doubt, throw it out"; the label and local rules go first.
+pub(super) const CAUTION: &str = " Check the label. When in doubt, throw it out.";
+
+pub(super) fn passed(dates: &Dates, today: NaiveDate) -> &'static str {
+    caution([dates], today)
+}
+
+/// The caution, where any date of those to use things by has passed.
+pub(super) fn caution<'d>(
+    dates: impl IntoIterator<Item = &'d Dates>,
+    today: NaiveDate,
+) -> &'static str {
+    let mut ahead = dates.into_iter().filter_map(Dates::first_ahead);
+    if ahead.any(|date| date < today) {
+        CAUTION
+    } else {
+        ""
+    }
+}
+
+pub(in crate::talk) fn where_is(
+    item: &ItemName,
+    lots: &[Lot],
+    tags: &[TemporaryTag],
+    listed: bool,
+) -> String {
+    let name = capital(item.as_str());
+    if let [tag, ..] = tags {
+        let shelf = match places(lots) {
+            Some(places) => format!(" Also: {places}."),
+            None => String::new(),
+        };
+        return format!("{name}: not put away yet, tag {}.{shelf}", tag.number);
+    }
+    match (places(lots), lots.is_empty()) {
+        (Some(places), _) if lots.iter().any(|lot| lot.place.is_none()) => {
+            format!("{name}: {places}. There is more; where isn't known.")
+        }
+        (Some(places), _) => format!("{name}: {places}."),
+        (None, false) => format!("{name}: there is some, but where isn't known."),
+        (None, true) if listed => format!("No {item} on the shelf. On the list already."),
+        (None, true) => format!("No {item} on the shelf."),
+    }
+}
+
+pub(super) fn places(lots: &[Lot]) -> Option<String> {
+    let mut places: Vec<&str> = lots
+        .iter()
+        .flat_map(|l| &l.place)
+        .map(Place::as_str)
+        .collect();
+    places.dedup();
+    (!places.is_empty()).then(|| places.join(" and "))
+}
+
+/// The dates of all there is of an item. That there is none of one is said, too.
+pub(in crate::talk) fn when(
+    item: &ItemName,
+    lots: &[Lot],
+    tags: &[TemporaryTag],
+    today: NaiveDate,
+) -> String {
+    if lots.is_empty() && tags.is_empty() {
+        return format!("No {item} on the shelf.");
+    }
+    let shelf = lots.iter().map(|lot| {
+        let place = lot.place.as_ref().map(Place::to_string);
+        (&lot.dates, lot.guide, place)
+    });
+    let tags = tags
+        .iter()
+        .map(|tag| (&tag.dates, None, Some(format!("tag {}", tag.number))));
+    let all: Vec<(&Dates, Option<NaiveDate>, Option<String>)> = shelf.chain(tags).collect();
+    let said = all.iter().map(|(dates, guide, place)| {
+        let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
+        if dates.first_ahead().is_none() {
+            facts.insert(0, "no date noted".to_owned());
+        }
+        facts.extend(guide.map(|day| wording_guide::guided_till(day, today)));
+        facts.extend(place.clone());
+        facts.join(", ")
+    });
+    let said: Vec<String> = said.collect();
+    let mut caution = caution(all.iter().map(|(dates, ..)| *dates), today);
+    if all
+        .iter()
+        .any(|(_, guide, _)| guide.is_some_and(|day| day < today))
+    {
+        caution = CAUTION;
+    }
+    if caution.is_empty() && all.iter().any(|(dates, ..)| dates.first_ahead().is_none()) {
+        caution = " Check the label.";
+    }
+    let use_by = all
+        .iter()
+        .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
+    let discard = wording_guide::discard_if_past(item, use_by, today);
+    if !discard.is_empty() {
+        caution = "";
+    }
+    let name = capital(item.as_str());
+    format!("{name}: {}.{discard}{caution}", said.join("; "))
+}
+
+pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
+    if lots.is_empty() {
+        return format!("No {item} on the shelf.");
+    }
+    format!("{}: {}.", capital(item.as_str()), lots_said(lots))
+}
+
+pub(super) fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
+    let mut facts: Vec<String> = lot.quantity.iter().map(Quantity::spoken).collect();
+    facts.extend(lot.place.iter().map(Place::to_string));
+    facts.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    if facts.is_empty() {
+        return format!("{} noted", capital(lot.item.as_str()));
+    }
+    format!("{}: {}", capital(lot.item.as_str()), facts.join(", "))
+}
+
+/// "Eggs: 6, fridge."
+pub(super) fn located(lots: &[Lot]) -> String {
+    let item = lots.first().map_or("", |lot| lot.item.as_str());
+    let place = lots.first().and_then(|lot| lot.place.as_ref());
+    let all: Vec<&Lot> = lots.iter().collect();
+    let is_counted = lots.iter().any(|lot| lot.quantity.is_some());
+    let mut facts = Vec::new();
+    facts.extend(is_counted.then(|| amounts(&all)));
+    facts.extend(place.map(Place::to_string));
+    format!("{}: {}.", capital(item), facts.join(", "))
+}
+
+pub(super) fn tag_facts(tag: &TemporaryTag, today: NaiveDate) -> String {
+    let mut facts = vec![tag.item.to_string()];
+    facts.extend(tag.quantity.iter().map(Quantity::spoken));
+    facts.extend(tag.dates.iter().map(|note| note_said(note, today)));
+    facts.join(", ")
+}
