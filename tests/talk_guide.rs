@@ -199,6 +199,24 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
 }
 
 #[test]
+fn what_turns_out_to_be_in_the_freezer_has_no_clock() {
+    go(&[
+        (0, "add a pack of bacon", "Bacon: 1 pack."),
+        (
+            0,
+            "I opened the bacon",
+            "Bacon: 1 pack opened. Published guidance: fridge, till December 2; the label goes first.",
+        ),
+        (0, "the bacon is in the freezer", "Bacon: 1 pack, freezer."),
+        (
+            20,
+            "what expires this week",
+            "Nothing has a date up to December 22.",
+        ),
+    ]);
+}
+
+#[test]
 fn what_ends_first_is_used_first() {
     go(&[
         (

@@ -104,22 +104,21 @@ pub(super) fn locate(
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     }
     let unknown = lots.into_iter().filter(|lot| lot.place.is_none());
-    let located: Vec<Lot> = unknown
-        .map(|lot| Lot {
-            place: Some(place.clone()),
-            ..lot
-        })
-        .collect();
-    if located.is_empty() {
+    let unknown: Vec<i64> = unknown.map(|lot| lot.id).collect();
+    if unknown.is_empty() {
         return Err(Refusal::KnownAlready { item: item.clone() }.into());
     }
-    for lot in &located {
+    for lot in &unknown {
         let note = "UPDATE lot SET place = ?2 WHERE id = ?1";
-        connection.execute(note, params![lot.id, place.as_str()])?;
+        connection.execute(note, params![lot, place.as_str()])?;
     }
     let id = items::find_or_make(connection, item)?;
     facts::note_last_place(connection, id, place)?;
-    Ok(Outcome::Located { lots: located })
+    // In the freezer, no published time runs.
+    clocks::reckon(connection, item)?;
+    let mut lots = lots::of_item(connection, item)?;
+    lots.retain(|lot| unknown.contains(&lot.id));
+    Ok(Outcome::Located { lots })
 }
 
 fn newest(lots: &[Lot]) -> Option<&Lot> {
