@@ -30,8 +30,9 @@ const LOOK: Duration = Duration::from_millis(60);
 const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
-/// How long may be heard what was said, before the person is told that it takes longer.
-const SLOW: Duration = Duration::from_millis(700);
+/// How long may be heard what was said, before the person is told that it takes longer. Any sooner, on a busy machine, the
+/// word falls into the pauses of who speaks slowly, and what they go on to say is lost in it.
+const SLOW: Duration = Duration::from_secs(2);
 /// How late after a reply is silenced the rest of a word may begin to be heard.
 const REST_OF_A_WORD: Duration = Duration::from_millis(500);
 
