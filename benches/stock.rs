@@ -359,24 +359,35 @@ fn say(session: &mut Session, command: &str, now: NaiveDateTime) -> Result<usize
     Ok(turn.reply.split(';').count())
 }
 
+/// Rows with these names, timed together as one rests on the other, and those of them that are asked for. Nothing is done
+/// where none is.
+fn timed<const N: usize>(
+    names: [&str; N],
+    only: &str,
+    time: impl FnOnce(&mut [Row; N]) -> Result<(), Box<dyn Error>>,
+) -> Result<Vec<Row>, Box<dyn Error>> {
+    let mut rows = names.map(Row::new);
+    if rows.iter().any(|row| row.name.contains(only)) {
+        time(&mut rows)?;
+    }
+    let asked_for = rows.into_iter().filter(|row| row.name.contains(only));
+    Ok(asked_for.collect())
+}
+
 /// Trips to the store, from the words to the reply.
 fn on_trips(
     session: &mut Session,
     now: NaiveDateTime,
     only: &str,
 ) -> Result<Vec<Row>, Box<dyn Error>> {
-    let mut rows = TRIP.map(Row::new);
-    if rows.iter().any(|row| row.name.contains(only)) {
+    timed(TRIP, only, |rows| {
         for _ in 0..ROUNDS / 10 {
             for at in ON_A_TRIP {
                 rows[at].time(|| say(session, TRIP[at], now))?;
             }
         }
-    }
-    Ok(rows
-        .into_iter()
-        .filter(|row| row.name.contains(only))
-        .collect())
+        Ok(())
+    })
 }
 
 /// Codes that nobody knows, that are told, and that are known from then on.
@@ -385,8 +396,7 @@ fn scanned(
     now: NaiveDateTime,
     only: &str,
 ) -> Result<Vec<Row>, Box<dyn Error>> {
-    let mut rows = SCANNED.map(Row::new);
-    if rows.iter().any(|row| row.name.contains(only)) {
+    timed(SCANNED, only, |rows| {
         let names = session.stock().names()?;
         let mut random = random::Random(12);
         let scan = |session: &mut Session, code: usize| {
@@ -399,17 +409,13 @@ fn scanned(
             rows[1].time(|| say(session, &this_is, now))?;
             rows[2].time(|| scan(session, random.below(code + 1)))?;
         }
-    }
-    Ok(rows
-        .into_iter()
-        .filter(|row| row.name.contains(only))
-        .collect())
+        Ok(())
+    })
 }
 
 /// How names are said: two seconds of sound each.
 fn sounds(path: &Path, now: NaiveDateTime, only: &str) -> Result<Vec<Row>, Box<dyn Error>> {
-    let mut rows = SOUNDS.map(Row::new);
-    if rows.iter().any(|row| row.name.contains(only)) {
+    timed(SOUNDS, only, |rows| {
         let mut stock = Stock::open(path)?;
         stock.record(Event::SoundsAllowed { keep: true }, now, Source::Typed)?;
         let names = stock.names()?;
@@ -420,11 +426,8 @@ fn sounds(path: &Path, now: NaiveDateTime, only: &str) -> Result<Vec<Row>, Box<d
             rows[0].time(|| Ok(stock.keep_sound(&item, &clip, now).map(|()| 1)?))?;
             rows[1].time(|| Ok(stock.sound_of(&item)?.iter().len()))?;
         }
-    }
-    Ok(rows
-        .into_iter()
-        .filter(|row| row.name.contains(only))
-        .collect())
+        Ok(())
+    })
 }
 
 /// How long one thing took, each time.

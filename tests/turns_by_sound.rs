@@ -153,13 +153,13 @@ fn stop_silences_a_reply() {
         talk.says_nothing_more();
     }
     println!("silent after the end of the word: {all:?}");
-    // Half of them within 0.2 s, and none later than a loaded machine needs.
+    // Within 0.2 s but for one, and none later than a loaded machine needs.
     let within = |most| {
         all.iter()
             .filter(|(_, after)| *after < Duration::from_millis(most))
             .count()
     };
-    assert!(within(200) >= 2 && within(500) == 4, "{all:?}");
+    assert!(within(200) >= 3 && within(500) == 4, "{all:?}");
 }
 
 #[test]

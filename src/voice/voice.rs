@@ -157,8 +157,8 @@ impl Voice {
         drop(Playing::start(samples, TONE_RATE));
     }
 
-    /// Whether something that was said is still being spoken, or a sound played, as far as is known. Takes no time but for a question to
-    /// the service, each half a second, whether it is there: it sends no word when it dies.
+    /// Whether something that was said is still being spoken, or a sound played, as far as is known. Takes no time but for
+    /// a question to the service, each half a second, whether it is there: it sends no word when it dies.
     pub fn is_speaking(&mut self) -> bool {
         const PULSE: Duration = Duration::from_millis(500);
         if let Some(playing) = &self.playing {

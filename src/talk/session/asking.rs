@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Asked, Session, Sure, changes_something};
 use crate::grammar::Command;
-use crate::measure::DateReading;
+use crate::measure::{DateKind, DateNote, DateReading};
 use crate::stock::{ItemName, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
@@ -31,17 +31,40 @@ impl Session {
         goods: &Goods,
         today: NaiveDate,
     ) -> Result<Option<String>, StockError> {
+        self.other_date(goods, today, |kind| {
+            let lots = self.stock.lots(&goods.item)?;
+            let known = |lot: &Lot| lot.dates.iter().find(|note| note.kind == kind);
+            if lots.iter().any(|lot| known(lot).is_none()) {
+                return Ok(None);
+            }
+            Ok(lots.iter().max_by_key(|lot| lot.id).and_then(known))
+        })
+    }
+
+    /// The question where the date of what came last would be another one.
+    pub(super) fn changed_date(
+        &self,
+        goods: &Goods,
+        today: NaiveDate,
+    ) -> Result<Option<String>, StockError> {
+        self.other_date(goods, today, |kind| {
+            let known = self.stock.newest_dates(&goods.item)?.unwrap_or_default();
+            Ok(known.iter().find(|note| note.kind == kind))
+        })
+    }
+
+    /// The question where a date that was said is another one than is known of its kind.
+    fn other_date(
+        &self,
+        goods: &Goods,
+        today: NaiveDate,
+        known: impl FnOnce(Option<DateKind>) -> Result<Option<DateNote>, StockError>,
+    ) -> Result<Option<String>, StockError> {
         let Some(new) = goods.date.map(|reading| reading.note) else {
             return Ok(None);
         };
-        let lots = self.stock.lots(&goods.item)?;
-        let known = |lot: &Lot| lot.dates.iter().find(|note| note.kind == new.kind);
-        if lots.iter().any(|lot| known(lot).is_none()) {
-            return Ok(None);
-        }
-        let newest = lots.iter().max_by_key(|lot| lot.id).and_then(known);
-        let newest = newest.filter(|known| known.date != new.date);
-        Ok(newest.map(|known| {
+        let known = known(new.kind)?.filter(|known| known.date != new.date);
+        Ok(known.map(|known| {
             wording_facts::ask_whether_other_date(&goods.item, known, new.date, today)
         }))
     }
@@ -59,23 +82,6 @@ impl Session {
             date.note.kind = Some(only);
         }
         Ok(date)
-    }
-
-    /// The question where the date of what came last would be another one.
-    pub(super) fn changed_date(
-        &self,
-        goods: &Goods,
-        today: NaiveDate,
-    ) -> Result<Option<String>, StockError> {
-        let Some(new) = goods.date.map(|reading| reading.note) else {
-            return Ok(None);
-        };
-        let known = self.stock.newest_dates(&goods.item)?.unwrap_or_default();
-        let known = known.iter().find(|note| note.kind == new.kind);
-        let known = known.filter(|known| known.date != new.date);
-        Ok(known.map(|known| {
-            wording_facts::ask_whether_other_date(&goods.item, known, new.date, today)
-        }))
     }
 
     pub(super) fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
