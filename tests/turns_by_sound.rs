@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use kitchen::Kitchen;
 use stage::Stage;
-use talk::{ANSWER, Talk, fixture, list, shelf, stock};
+use talk::{ANSWER, REPLY_IS_OVER, SlowMachine, Talk, fixture, list, shelf, stock};
 
 /// As it is installed: it waits for its phrase.
 const CALLED: &str = "listening:\n  wake-phrase: tell the shelf\n";
@@ -181,6 +181,39 @@ fn a_slow_speaker_is_waited_for() {
     }
     talk.says_nothing_more();
     assert_eq!(stock(&kitchen).events().expect("the events").len(), 3);
+}
+
+/// What isn't heard in time is followed by "One moment", and that by the answer.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn on_a_slow_machine_a_word_comes_within_a_second_and_nothing_is_lost() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    kitchen.say(&["add three cups of rice to the pantry"]);
+    let talk = Talk::start(&stage, &kitchen, &[]);
+    let _slow = SlowMachine::start(&talk);
+    for (recording, answer) in [
+        ("turns/slt-put-flour-on-the-list.wav", "Flour on the list."),
+        // The word doesn't fall into the pauses of who speaks slowly.
+        (
+            "turns/rms-slow-i-used-one-cup-of-rice.wav",
+            "Rice: 2 cups left.",
+        ),
+        ("demo/04-dish-soap-on-list.wav", "Dish soap on the list."),
+    ] {
+        let exchange = talk.exchange(&stage, recording);
+        println!("{:?} after {:?}", exchange.line, exchange.to_sound);
+        // The pause that ends what could go on, and a second.
+        assert!(exchange.to_sound < Duration::from_millis(1800));
+        if exchange.line == "One moment." {
+            assert_eq!(talk.line(), answer);
+            let loudspeaker = stage.start_recording();
+            assert!(loudspeaker.wait_for_silence(REPLY_IS_OVER, ANSWER));
+        } else {
+            assert_eq!(exchange.line, answer);
+        }
+    }
+    assert_eq!(list(&kitchen), ["flour", "dish soap"]);
+    assert_eq!(stock(&kitchen).events().expect("the events").len(), 4);
 }
 
 #[test]

@@ -8,16 +8,16 @@ use std::time::{Duration, Instant};
 use chrono::NaiveDateTime;
 
 use super::error::CliError;
-use super::hear::{play_sound, take_turn};
+use super::hear::{hear_so_far, play_sound, take_turn};
 use super::hearing::{Hearing, Settled};
 use super::keys::{Key, Keys};
-use super::listener::{Listener, News};
+use super::listener::{Listener, News, Utterance, told_to_wait_after};
 use super::output::{Times, write_turn};
 use super::patience::with_a_word;
 use super::stopper::Stopper;
 use super::typed::take_line;
 use super::{ConversationOptions, Ending};
-use crate::ear::{EarError, Microphone, cancels_echo};
+use crate::ear::{EarError, Microphone, Moment, cancels_echo};
 use crate::grammar::{Verdict, WakePhrase};
 use crate::settings::{Replies, Settings};
 use crate::stock::Source;
@@ -30,9 +30,6 @@ const LOOK: Duration = Duration::from_millis(60);
 const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
-/// How long may be heard what was said, before the person is told that it takes longer. Any sooner, on a busy machine, the
-/// word falls into the pauses of who speaks slowly, and what they go on to say is lost in it.
-const SLOW: Duration = Duration::from_secs(2);
 /// How late after a reply is silenced the rest of a word may begin to be heard.
 const REST_OF_A_WORD: Duration = Duration::from_millis(500);
 
@@ -54,6 +51,8 @@ pub(super) struct Conversation {
     /// Since when what is being heard may be no more than the rest of "stop", or of our own voice, as it began over a reply.
     /// Where it isn't clearly a command, it is nothing.
     in_doubt: Option<Instant>,
+    /// The person was asked to wait until what they say is heard.
+    asks_patience: bool,
     /// Until when is listened without the wake phrase.
     awake_until: Option<Instant>,
 }
@@ -83,6 +82,7 @@ impl Conversation {
             looked: Instant::now(),
             speaking: None,
             in_doubt: None,
+            asks_patience: false,
             awake_until: None,
             options,
             hearing,
@@ -103,7 +103,7 @@ impl Conversation {
                 Err(lost) => self.lose_microphone(&lost),
             }
             if self.speaking.is_some() && !self.voice.is_speaking() {
-                self.silence();
+                self.fall_silent();
             }
             self.look_at_the_clock();
         }
@@ -160,7 +160,7 @@ impl Conversation {
             if self.stopper.push(samples, &mut self.hearing)? {
                 self.hush();
                 // The word is no command. One may follow it at once.
-                self.listener.reset();
+                self.listener.begin_behind_a_word();
                 if self.echo_free {
                     self.in_doubt = Some(Instant::now());
                     let latest = self.stopper.latest();
@@ -177,27 +177,13 @@ impl Conversation {
 
     fn take_in(&mut self, samples: &[f32]) -> Result<(), CliError> {
         let now = self.now();
-        let (listener, hearing, session) =
-            (&mut self.listener, &mut self.hearing, &mut self.session);
-        let is_awaited = self.speaking.is_none()
-            && listener.is_hearing()
-            && session.attention() == Attention::Awake;
-        let news = if is_awaited {
-            let mut has_spoken = false;
-            let hear = || listener.push(samples, hearing, session, now);
-            let news = with_a_word(hear, SLOW, || {
-                self.voice.say(Notice::OneMoment.words());
-                has_spoken = true;
-            });
-            let news = news?;
-            // Where it was a command, its answer comes behind the word, and what the microphone took in is dropped then.
-            if has_spoken && news.is_empty() && !self.echo_free && self.voice.speaks() {
-                self.leave_out_own_word();
-            }
-            news
-        } else {
-            listener.push(samples, hearing, session, now)?
-        };
+        let (news, own_word) = self.hear(samples, now)?;
+        // An answer comes behind the word, and what the microphone took in is dropped then.
+        if let Some(since) = own_word.filter(|_| news.is_empty()) {
+            self.leave_out_since(since);
+        }
+        self.asks_patience |= own_word.is_some();
+        self.asks_patience &= news.is_empty() && self.listener.is_hearing();
         let over = |since: Instant| since.elapsed() > REST_OF_A_WORD;
         if self.in_doubt.is_some_and(over) && !self.listener.is_hearing() && news.is_empty() {
             self.in_doubt = None;
@@ -211,12 +197,49 @@ impl Conversation {
         Ok(())
     }
 
+    /// Listens. If that takes so long that whoever is through is kept waiting, they are told, once; since when we say it
+    /// comes with what was heard.
+    fn hear(
+        &mut self,
+        samples: &[f32],
+        now: NaiveDateTime,
+    ) -> Result<(Vec<News>, Option<Moment>), EarError> {
+        let (voice, hearing) = (&mut self.voice, &mut self.hearing);
+        let backlog = self.microphone.as_ref().map(Microphone::backlog);
+        let mut own_word = None;
+        let says_nothing = self.speaking.is_some() || self.asks_patience;
+        let hear = |utterance: Utterance<'_>, session: &mut Session| {
+            let Some(backlog) = backlog.as_ref().filter(|_| {
+                !says_nothing && own_word.is_none() && session.attention() == Attention::Awake
+            }) else {
+                return hear_so_far(hearing, utterance.sound, session, now);
+            };
+            let longest = told_to_wait_after(session.settings().listening.patience);
+            let due_in = || {
+                let waited = utterance.waited(backlog);
+                Duration::from_secs_f64((longest - waited).max(0.0))
+            };
+            let word = || {
+                own_word = Some(backlog.at(Instant::now()));
+                voice.say(Notice::OneMoment.words());
+            };
+            let work = || hear_so_far(hearing, utterance.sound, session, now);
+            with_a_word(work, due_in, word)
+        };
+        let news = self.listener.push_with(samples, &mut self.session, hear)?;
+        Ok((news, own_word))
+    }
+
     /// Drops what the microphone took in while we said a word in the middle of listening. What was heard before stays, and
-    /// what is said from now on is added to it.
-    fn leave_out_own_word(&mut self) {
+    /// what is said behind it is added to that.
+    fn leave_out_since(&mut self, since: Moment) {
+        if self.echo_free || !self.voice.speaks() {
+            return;
+        }
         self.voice.wait();
         if let Some(microphone) = &mut self.microphone {
-            microphone.flush();
+            let over = microphone.backlog().at(self.voice.silent_since());
+            microphone.leave_out(since, over);
         }
     }
 
@@ -288,12 +311,12 @@ impl Conversation {
     fn hush(&mut self) {
         self.voice.stop();
         self.speaking = self.speaking.take().map(|_| None);
-        self.silence();
+        self.fall_silent();
         self.stay_awake();
     }
 
     /// A reply is over, or was silenced.
-    fn silence(&mut self) {
+    fn fall_silent(&mut self) {
         let Some(turn) = self.speaking.take() else {
             return;
         };
@@ -310,7 +333,7 @@ impl Conversation {
             // that. (Measured on a make-believe sound card with espeak-ng; to be deaf any longer would cost a quick answer
             // its beginning.)
             if let Some(microphone) = &mut self.microphone {
-                microphone.flush();
+                microphone.forget_before(self.voice.silent_since());
             }
             self.listener.reset();
         }

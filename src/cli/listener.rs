@@ -3,11 +3,13 @@
 //! Sound is listened to in three steps, each dearer than the one before and taken only where that one found something:
 //! is anyone speaking; what was said, looked at in each pause; and, where that left a doubt, the same again with more care.
 
+use std::borrow::Cow;
+
 use chrono::NaiveDateTime;
 
 use super::hear::{hear_so_far, overhear};
 use super::hearing::{Hearing, Settled};
-use crate::ear::{EarError, Endpoint, EndpointSettings, RATE, Sound};
+use crate::ear::{Backlog, EarError, Endpoint, EndpointSettings, RATE, Sound, quiet_at_end};
 use crate::grammar::Verdict;
 use crate::settings::Patience;
 use crate::talk::{Attention, Completeness, Session};
@@ -30,6 +32,11 @@ const LONGEST_UNCALLED: f64 = 12.0;
 /// seconds: who interrupts is brief.
 const LONGEST_OVER_REPLY: f64 = 6.0;
 
+/// What is left of a word that was noticed before its end is no longer than this, in seconds.
+const REST_OF_A_WORD: f64 = 0.6;
+/// How late behind such a word its rest may begin to be heard, in samples.
+const LATEST_REST: usize = RATE as usize / 2;
+
 /// What came of listening.
 #[derive(Debug)]
 pub enum News {
@@ -49,11 +56,35 @@ pub struct Listener {
     called: bool,
     /// Whether a reply is being spoken.
     over_reply: bool,
+    /// How many samples have come since a word was noticed before its end: what begins now may be its rest.
+    behind_word: Option<usize>,
+}
+
+/// What is to be heard.
+pub(super) struct Utterance<'a> {
+    /// All of it so far.
+    pub sound: &'a Sound,
+    /// How long it has been quiet at its end, in seconds.
+    pub pause: f64,
+    /// What has come since, and wasn't listened to yet.
+    pub behind: &'a [f32],
 }
 
 struct Look {
     settled: Settled,
     completeness: Completeness,
+}
+
+impl Utterance<'_> {
+    /// How long ago the last sound of it was, in seconds; of what was said behind it, if the person spoke on meanwhile.
+    pub fn waited(&self, backlog: &Backlog) -> f64 {
+        // Without a filter, which never happens, nothing came meanwhile.
+        let waiting = backlog.samples().unwrap_or_default();
+        let behind = [self.behind, &waiting].concat();
+        let quiet = quiet_at_end(&behind);
+        let all = behind.len() as f64 / f64::from(RATE);
+        if quiet < all { quiet } else { self.pause + all }
+    }
 }
 
 impl Listener {
@@ -69,7 +100,15 @@ impl Listener {
             look: None,
             called: false,
             over_reply: false,
+            behind_word: None,
         }
+    }
+
+    /// Begins anew in the middle of a word that was noticed already, or at its end. The rest of it is nothing: "stop" may
+    /// end like "no".
+    pub(super) fn begin_behind_a_word(&mut self) {
+        self.reset();
+        self.behind_word = Some(0);
     }
 
     /// Whether a reply is being spoken from now on. Over one, what isn't clearly a command when its first pause comes is
@@ -87,7 +126,7 @@ impl Listener {
     /// Forgets everything heard so far: sound was left out, or it was our own voice.
     pub fn reset(&mut self) {
         self.endpoint.reset();
-        (self.look, self.called) = (None, false);
+        (self.look, self.called, self.behind_word) = (None, false, None);
     }
 
     /// Whether somebody is speaking, or pausing in the middle.
@@ -107,19 +146,40 @@ impl Listener {
         session: &mut Session,
         now: NaiveDateTime,
     ) -> Result<Vec<News>, EarError> {
+        self.push_with(samples, session, |utterance, session| {
+            hear_so_far(hearing, utterance.sound, session, now)
+        })
+    }
+
+    /// The same with other ears.
+    pub(super) fn push_with(
+        &mut self,
+        samples: &[f32],
+        session: &mut Session,
+        mut hear: impl FnMut(Utterance<'_>, &mut Session) -> Result<Settled, EarError>,
+    ) -> Result<Vec<News>, EarError> {
         let mut news = Vec::new();
-        for piece in samples.chunks(PIECE) {
+        let mut behind = samples;
+        while !behind.is_empty() {
+            let piece;
+            (piece, behind) = behind.split_at(PIECE.min(behind.len()));
             let cut_off = self.endpoint.push(piece);
-            for utterance in cut_off {
-                let settled = self.hear(&utterance, hearing, session, now)?;
-                news.extend(self.end(settled, Some(utterance), session));
+            self.leave_out_rest_of_word(piece.len());
+            for sound in cut_off {
+                let utterance = Utterance {
+                    sound: &self.audible(&sound, session),
+                    pause: 0.0,
+                    behind,
+                };
+                let settled = hear(utterance, session)?;
+                news.extend(self.end(settled, Some(sound), session));
             }
             if self.over_reply && self.endpoint.length() > LONGEST_OVER_REPLY {
                 self.endpoint.take();
             }
             match self.endpoint.pause() {
                 Some(pause) if pause >= FIRST_LOOK => {
-                    news.extend(self.in_pause(pause, hearing, session, now)?);
+                    news.extend(self.in_pause(pause, behind, session, &mut hear)?);
                 }
                 // Speech goes on: what was understood in the last pause isn't all.
                 _ => self.look = None,
@@ -128,15 +188,42 @@ impl Listener {
         Ok(news)
     }
 
+    /// Drops an utterance that, at its first pause, is too short to be more than the rest of a word.
+    fn leave_out_rest_of_word(&mut self, new: usize) {
+        let Some(behind) = &mut self.behind_word else {
+            return;
+        };
+        *behind += new;
+        if !self.endpoint.speaking() {
+            if *behind > LATEST_REST {
+                self.behind_word = None;
+            }
+            return;
+        }
+        let spoken = self.endpoint.spoken();
+        if spoken > REST_OF_A_WORD {
+            self.behind_word = None;
+        } else if self.endpoint.length() - spoken >= FIRST_LOOK {
+            self.endpoint.take();
+            self.behind_word = None;
+        }
+    }
+
     fn in_pause(
         &mut self,
         pause: f64,
-        hearing: &mut Hearing,
+        behind: &[f32],
         session: &mut Session,
-        now: NaiveDateTime,
+        hear: &mut impl FnMut(Utterance<'_>, &mut Session) -> Result<Settled, EarError>,
     ) -> Result<Option<News>, EarError> {
         if self.look.is_none() {
-            let settled = self.hear(&self.endpoint.so_far(), hearing, session, now)?;
+            let sound = self.endpoint.so_far();
+            let utterance = Utterance {
+                sound: &self.audible(&sound, session),
+                pause,
+                behind,
+            };
+            let settled = hear(utterance, session)?;
             self.called |= session.is_addressed(&settled.heard, &settled.understanding);
             let in_doubt = settled.understanding.verdict != Verdict::Accept;
             if !self.called || (self.over_reply && in_doubt) {
@@ -184,23 +271,24 @@ impl Listener {
         Some(News::Said(Box::new(settled)))
     }
 
-    fn hear(
-        &self,
-        utterance: &Sound,
-        hearing: &mut Hearing,
-        session: &mut Session,
-        now: NaiveDateTime,
-    ) -> Result<Settled, EarError> {
+    /// What is heard of a sound: while nobody has called, no more than its end.
+    fn audible<'a>(&self, sound: &'a Sound, session: &Session) -> Cow<'a, Sound> {
         let longest = (LONGEST_UNCALLED * f64::from(RATE)) as usize;
-        if session.attention() == Attention::Asleep
-            && !self.called
-            && utterance.samples().len() > longest
-        {
-            let end = &utterance.samples()[utterance.samples().len() - longest..];
-            return hear_so_far(hearing, &Sound::new(end.to_vec()), session, now);
+        let surplus = sound.samples().len().saturating_sub(longest);
+        let called = self.called || session.attention() == Attention::Awake;
+        if called || surplus == 0 {
+            return Cow::Borrowed(sound);
         }
-        hear_so_far(hearing, utterance, session, now)
+        Cow::Owned(Sound::new(sound.samples()[surplus..].to_vec()))
     }
+}
+
+/// How long after their last sound somebody is told that it takes longer, in seconds. Who speaks slowly pauses that long in
+/// the middle of a sentence, and any sooner the word would fall into that pause, and what they go on to say would be lost
+/// in it (seen on a slow machine). It is 0.7 s after the end of most commands, and 1.15 s after that of one to which
+/// nothing can be added.
+pub(super) fn told_to_wait_after(patience: Patience) -> f64 {
+    pause_after(Completeness::Unfinished, patience.factor())
 }
 
 /// How long a pause ends what was said so far, in seconds.
@@ -211,4 +299,70 @@ fn pause_after(completeness: Completeness, patience: f64) -> f64 {
         Completeness::Unfinished => AFTER_UNFINISHED,
     };
     (pause * patience).max(FIRST_LOOK)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use chrono::NaiveDate;
+
+    use super::*;
+    use crate::ear::read_recording;
+    use crate::grammar::{Grammar, Heard};
+    use crate::stock::Stock;
+
+    fn recording(name: &str) -> Vec<f32> {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("audio-fixtures");
+        read_recording(&folder.join(name))
+            .unwrap()
+            .samples()
+            .to_vec()
+    }
+
+    /// Pushes sound into a listener behind a word; how long each sound is that is heard of it, in seconds.
+    fn heard_behind_a_word(pieces: &[&[f32]]) -> Vec<f64> {
+        let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+        let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
+        let now = NaiveDate::default().into();
+        let mut listener = Listener::new(Patience::Usual);
+        listener.begin_behind_a_word();
+        let mut heard = Vec::new();
+        for piece in pieces {
+            let hear = |utterance: Utterance<'_>, session: &mut Session| {
+                heard.push(utterance.sound.seconds());
+                let words = Heard::text("read the list");
+                Ok(Settled::of(words, |heard| session.settle(heard, now)))
+            };
+            listener.push_with(piece, &mut session, hear).unwrap();
+        }
+        heard
+    }
+
+    #[test]
+    fn the_rest_of_a_word_is_nothing_and_what_is_said_behind_it_is_heard() {
+        let second = [0.0; RATE as usize];
+        let command = recording("turns/slt-put-flour-on-the-list.wav");
+        for voice in ["heart", "slt", "rms", "awb"] {
+            let stop = recording(&format!("turns/{voice}-stop.wav"));
+            let loudest = (0..stop.len()).max_by(|a, b| stop[*a].abs().total_cmp(&stop[*b].abs()));
+            let rest = &stop[loudest.unwrap()..];
+            assert_eq!(heard_behind_a_word(&[rest, &second]), [0.0; 0], "{voice}");
+            // At once, and behind a pause.
+            let at_once = heard_behind_a_word(&[&rest[..3_000], &command, &second]);
+            assert!(at_once.iter().any(|seconds| *seconds > 1.0), "{at_once:?}");
+            let behind_a_pause = heard_behind_a_word(&[rest, &second, &command, &second]);
+            assert!(
+                behind_a_pause.iter().any(|seconds| *seconds > 1.0),
+                "{behind_a_pause:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_short_answer_behind_a_word_and_a_pause_is_heard() {
+        let (second, no) = ([0.0; RATE as usize], recording("answers/heart-no.wav"));
+        let heard = heard_behind_a_word(&[&second, &no, &second]);
+        assert_eq!(heard.len(), 1, "{heard:?}");
+    }
 }

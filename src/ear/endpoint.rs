@@ -182,6 +182,19 @@ impl Endpoint {
         self.utterance.len() as f64 / f64::from(RATE)
     }
 
+    /// How much of the utterance under way was spoken so far, in seconds: the same without the pause at its end, be it ever
+    /// so short.
+    ///
+    /// ```
+    /// use tellshelf::ear::{Endpoint, EndpointSettings};
+    /// let mut endpoint = Endpoint::new(EndpointSettings::default());
+    /// endpoint.push(&[0.0; 16_000]);
+    /// assert_eq!(endpoint.spoken(), 0.0);
+    /// ```
+    pub fn spoken(&self) -> f64 {
+        self.utterance.len().saturating_sub(self.pause) as f64 / f64::from(RATE)
+    }
+
     /// A copy of the utterance under way, with the pause that it has so far.
     pub fn so_far(&self) -> Sound {
         Sound::new(self.utterance.clone())
@@ -244,6 +257,25 @@ pub fn utterances_in(sound: &Sound) -> Vec<Sound> {
     let mut utterances = endpoint.push(sound.samples());
     utterances.extend(endpoint.finish());
     utterances
+}
+
+/// How long nobody has spoken at the end of a sound (one channel, 16,000 samples a second), in seconds: as long as the
+/// sound is, where nobody speaks in it. As exact as the detector's frames of 16 ms.
+///
+/// ```
+/// use tellshelf::ear::quiet_at_end;
+/// assert_eq!(quiet_at_end(&[0.0; 8_000]), 0.5);
+/// ```
+pub fn quiet_at_end(samples: &[f32]) -> f64 {
+    let mut detector = Detector::default_boxed();
+    let mut spoken = 0;
+    for (number, frame) in samples.chunks_exact(FRAME).enumerate() {
+        let tamed: Vec<f32> = frame.iter().map(|sample| tame(*sample)).collect();
+        if detector.predict_f32(&tamed) >= EndpointSettings::THRESHOLD {
+            spoken = (number + 1) * FRAME;
+        }
+    }
+    (samples.len() - spoken) as f64 / f64::from(RATE)
 }
 
 #[cfg(test)]
@@ -362,6 +394,15 @@ mod tests {
         assert_eq!(endpoint.pause(), None);
         endpoint.push(&silence(2.0));
         assert_eq!(endpoint.finish(), None);
+    }
+
+    #[test]
+    fn the_quiet_at_the_end_begins_behind_the_last_word() {
+        let silent_for = |pieces: &[Vec<f32>]| quiet_at_end(&pieces.concat());
+        assert_eq!(silent_for(&[]), 0.0);
+        assert!(silent_for(&[silence(0.5), voice(1.0)]) < 0.05);
+        let quiet = silent_for(&[silence(0.5), voice(1.0), silence(0.6)]);
+        assert!((0.4..0.65).contains(&quiet), "{quiet} s");
     }
 
     #[test]

@@ -10,7 +10,7 @@ use cpal::{
 };
 
 use super::recording::tame;
-use super::{EarError, Resampler};
+use super::{EarError, Resampler, resample};
 
 /// Frames of one capture buffer: the size that was reliable through every sound server tried.
 const BUFFER_FRAMES: u32 = 1_024;
@@ -41,6 +41,7 @@ const CLOSING_TIME: Duration = Duration::from_secs(1);
 pub struct Microphone {
     capture: Arc<Capture>,
     resampler: Resampler,
+    rate: u32,
     description: String,
     /// Listens as long as it lives; always there until the end.
     stream: Option<Stream>,
@@ -80,6 +81,7 @@ impl Microphone {
         Ok(Self {
             capture,
             resampler,
+            rate: config.sample_rate,
             description,
             stream: Some(stream),
         })
@@ -108,11 +110,68 @@ impl Microphone {
         }
     }
 
-    /// Drops what was captured so far and not taken yet, so that the answer just spoken isn't heard
-    /// as the next command. What the sound card holds at this moment, about 0.05 s, still arrives.
-    pub fn flush(&mut self) {
-        self.capture.clear();
+    /// What was captured and not taken yet, to be looked at beside whoever takes it.
+    pub fn backlog(&self) -> Backlog {
+        Backlog {
+            capture: Arc::clone(&self.capture),
+            rate: self.rate,
+        }
+    }
+
+    /// Drops what was captured between two moments, as far as it wasn't taken yet: the answer that was spoken meanwhile.
+    /// What was captured before and behind it stays.
+    pub fn leave_out(&mut self, from: Moment, to: Moment) {
+        self.capture.leave_out(from, to);
+    }
+
+    /// Drops what was captured before this moment and not taken yet, so that the answer just spoken isn't heard as the next
+    /// command. What the sound card held then, about 0.05 s, stays.
+    pub fn forget_before(&mut self, moment: Instant) {
+        let moment = self.backlog().at(moment);
+        self.capture.leave_out(Moment(0), moment);
         self.resampler.reset();
+    }
+}
+
+/// What a [`Microphone`] has captured and nobody has taken yet: while one thread is busy with what it took, another can
+/// look whether the person speaks on.
+///
+/// ```no_run
+/// use std::time::Instant;
+/// use tellshelf::ear::{Microphone, quiet_at_end};
+/// let mut microphone = Microphone::open()?;
+/// let backlog = microphone.backlog();
+/// let before = backlog.at(Instant::now());
+/// println!("{} s since the last word", quiet_at_end(&backlog.samples()?));
+/// microphone.leave_out(before, backlog.at(Instant::now()));
+/// # Ok::<(), tellshelf::ear::EarError>(())
+/// ```
+#[derive(Clone)]
+pub struct Backlog {
+    capture: Arc<Capture>,
+    rate: u32,
+}
+
+/// A moment in the stream of a [`Microphone`]: so many samples were captured before it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Moment(u64);
+
+impl Backlog {
+    /// A copy of it (one channel, 16,000 samples a second).
+    ///
+    /// # Errors
+    /// [`EarError::Resampling`] if the filter fails, which is a fault of this program.
+    pub fn samples(&self) -> Result<Vec<f32>, EarError> {
+        let captured: Vec<f32> = self.capture.state().samples.iter().copied().collect();
+        resample(&captured, self.rate)
+    }
+
+    /// Where the stream was at this time; where it is, if that is still to come.
+    pub fn at(&self, time: Instant) -> Moment {
+        let state = self.capture.state();
+        let since = state.latest.saturating_duration_since(time).as_secs_f64();
+        let since = (since * f64::from(self.rate)) as u64;
+        Moment((state.gone + state.samples.len() as u64).saturating_sub(since))
     }
 }
 
@@ -142,8 +201,17 @@ struct Capture {
 
 struct Captured {
     samples: VecDeque<f32>,
+    /// How many samples were captured before those: taken, or dropped.
+    gone: u64,
     latest: Instant,
     lost: Option<String>,
+}
+
+impl Captured {
+    fn drop_first(&mut self, count: usize) {
+        self.samples.drain(..count);
+        self.gone += count as u64;
+    }
 }
 
 impl Capture {
@@ -152,6 +220,7 @@ impl Capture {
         let most = config.sample_rate as usize * LONGEST_WAIT;
         let captured = Captured {
             samples: VecDeque::new(),
+            gone: 0,
             latest: Instant::now(),
             lost: None,
         };
@@ -189,7 +258,7 @@ impl Capture {
                     * scale
             }));
         let surplus = state.samples.len().saturating_sub(self.most);
-        state.samples.drain(..surplus);
+        state.drop_first(surplus);
         state.latest = Instant::now();
         self.news.notify_one();
     }
@@ -199,8 +268,18 @@ impl Capture {
         self.news.notify_one();
     }
 
-    fn clear(&self) {
-        self.state().samples.clear();
+    fn leave_out(&self, from: Moment, to: Moment) {
+        let mut state = self.state();
+        let place = |moment: Moment| {
+            let place = usize::try_from(moment.0.saturating_sub(state.gone)).unwrap_or(usize::MAX);
+            place.min(state.samples.len())
+        };
+        let (from, to) = (place(from), place(to));
+        if from < to {
+            state.samples.drain(from..to);
+            // So that what is still to come keeps its moments.
+            state.gone += (to - from) as u64;
+        }
     }
 
     fn still_there(&self, state: &Captured) -> Result<(), EarError> {
@@ -215,7 +294,9 @@ impl Capture {
         let mut state = self.state();
         loop {
             if !state.samples.is_empty() {
-                return Ok(Some(state.samples.drain(..).collect()));
+                let taken: Vec<f32> = state.samples.drain(..).collect();
+                state.gone += taken.len() as u64;
+                return Ok(Some(taken));
             }
             if let Some(reason) = &state.lost {
                 return Err(EarError::MicrophoneLost {
@@ -337,12 +418,47 @@ mod tests {
     }
 
     #[test]
-    fn what_was_captured_before_a_flush_is_not_heard() {
-        let mono = capture(1, 16_000);
-        mono.add(&[0.5f32; 10]);
-        mono.clear();
+    fn a_time_has_its_place_in_the_stream() {
+        let mono = Arc::new(capture(1, 16_000));
+        let backlog = Backlog {
+            capture: Arc::clone(&mono),
+            rate: 16_000,
+        };
+        mono.add(&[0.5f32; 32_000]);
+        let latest = mono.state().latest;
+        let at = |seconds_before| backlog.at(latest - Duration::from_secs(seconds_before)).0;
+        assert_eq!([at(0), at(1), at(2), at(3)], [32_000, 16_000, 0, 0]);
+        assert_eq!(backlog.at(latest + Duration::from_secs(1)).0, 32_000);
+        mono.leave_out(Moment(0), Moment(16_000));
+        assert_eq!(now(&mono).unwrap().unwrap().len(), 16_000);
+    }
+
+    #[test]
+    fn what_was_captured_between_two_moments_is_left_out_and_nothing_else() {
+        let mono = Arc::new(capture(1, 16_000));
+        let backlog = Backlog {
+            capture: Arc::clone(&mono),
+            rate: 16_000,
+        };
+        mono.add(&[0.1f32; 5]);
+        assert!(now(&mono).unwrap().is_some());
         mono.add(&[0.25f32]);
-        assert_eq!(now(&mono).unwrap().unwrap(), [0.25]);
+        let from = backlog.at(Instant::now());
+        mono.add(&[0.5f32; 3]);
+        let to = backlog.at(Instant::now());
+        mono.add(&[0.75f32]);
+        assert_eq!(
+            backlog.samples().unwrap(),
+            [0.25, 0.5, 0.5, 0.5, 0.75],
+            "only looked at"
+        );
+        mono.leave_out(from, to);
+        assert_eq!(backlog.samples().unwrap(), [0.25, 0.75]);
+        // What was taken meanwhile can't be left out any more.
+        assert_eq!(now(&mono).unwrap().unwrap(), [0.25, 0.75]);
+        mono.add(&[1.0f32]);
+        mono.leave_out(from, to);
+        assert_eq!(now(&mono).unwrap().unwrap(), [1.0]);
     }
 
     #[test]

@@ -23,9 +23,9 @@ mod tokens;
 mod vosk;
 
 pub use echo::cancels_echo;
-pub use endpoint::{Endpoint, EndpointSettings, utterances_in};
+pub use endpoint::{Endpoint, EndpointSettings, quiet_at_end, utterances_in};
 pub use error::EarError;
-pub use microphone::Microphone;
+pub use microphone::{Backlog, Microphone, Moment};
 pub use models::Models;
 pub use moonshine::Moonshine;
 pub use network::{Encoded, Hearing, Network};

@@ -1,6 +1,7 @@
 //! Whether the person is listened to, and whether all that they have to say is said.
 
 use crate::grammar::{Acceptor, CALLED, Understanding, Verdict};
+use crate::measure::{Pack, Unit};
 
 /// Whether the person is listened to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +30,8 @@ impl Completeness {
     /// Judges what was understood so far.
     pub(super) fn of(heard: &Understanding, acceptor: &Acceptor, closing: &[String]) -> Self {
         match (&heard.command, heard.verdict) {
+            // "One cup" isn't said of a cup: "of rice" is still to come.
+            (Some(command), _) if command.unknown_name().is_some_and(counts) => Self::Unfinished,
             (Some(command), Verdict::Accept) if acceptor.may_go_on(&command.sentence, closing) => {
                 Self::MayGoOn
             }
@@ -40,6 +43,11 @@ impl Completeness {
             _ => Self::Unfinished,
         }
     }
+}
+
+/// Whether a word counts what comes behind it.
+fn counts(word: &str) -> bool {
+    Unit::from_word(word).is_some() || Pack::from_word(word).is_some()
 }
 
 /// Whether only the wake phrase was said.

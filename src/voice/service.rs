@@ -8,6 +8,7 @@ use std::io;
 use std::mem::ManuallyDrop;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
+use std::time::Instant;
 
 use tts::{Tts, UtteranceId};
 
@@ -40,6 +41,9 @@ pub(super) enum Done {
 /// The answer to one request.
 pub(super) type Answer = Result<Done, tts::Error>;
 
+/// An utterance that is over, since this moment.
+pub(super) type Finished = (UtteranceId, Instant);
+
 /// The three channels to the thread.
 pub(super) struct Line {
     /// Requests to the thread. Dropping it ends the thread.
@@ -47,8 +51,8 @@ pub(super) struct Line {
     /// One answer for the opening of the connection, then one for each request. After an error
     /// nothing more comes.
     pub(super) answers: Receiver<Answer>,
-    /// Utterances that were spoken to their end, or stopped.
-    pub(super) finished: Receiver<UtteranceId>,
+    /// Utterances that were spoken to their end, or stopped, and when.
+    pub(super) finished: Receiver<Finished>,
 }
 
 /// Starts the thread, which at once begins to open a connection.
@@ -70,7 +74,7 @@ pub(super) fn start() -> io::Result<Line> {
 }
 
 /// Opens the connection and answers requests until the first failure, or until nobody asks.
-fn serve(requests: &Receiver<Request>, answers: &Sender<Answer>, finished: &Sender<UtteranceId>) {
+fn serve(requests: &Receiver<Request>, answers: &Sender<Answer>, finished: &Sender<Finished>) {
     let mut connection = match Connection::open(finished) {
         Ok(connection) => connection,
         Err(error) => {
@@ -105,14 +109,18 @@ struct Connection {
 }
 
 impl Connection {
-    fn open(finished: &Sender<UtteranceId>) -> Result<Self, tts::Error> {
+    fn open(finished: &Sender<Finished>) -> Result<Self, tts::Error> {
         let tts = ManuallyDrop::new(Tts::default()?);
         // Both callbacks only send: calling the library from inside one of them hangs for ever.
         // If the receiver is gone, nobody waits for the end of this utterance.
         let ended = finished.clone();
-        tts.on_utterance_end(Some(Box::new(move |id| _ = ended.send(id))))?;
+        tts.on_utterance_end(Some(Box::new(move |id| {
+            _ = ended.send((id, Instant::now()))
+        })))?;
         let stopped = finished.clone();
-        tts.on_utterance_stop(Some(Box::new(move |id| _ = stopped.send(id))))?;
+        tts.on_utterance_stop(Some(Box::new(move |id| {
+            _ = stopped.send((id, Instant::now()));
+        })))?;
         // Asked for only now, when the service has just answered: reading a setting from a service
         // that has died is a segmentation fault in the client library.
         let volume = tts.get_volume()?;

@@ -32,6 +32,8 @@ pub struct Speech {
     line: Option<Line>,
     /// In the order in which they are spoken.
     unspoken: Vec<UtteranceId>,
+    /// When the last of those that are over was.
+    silent_since: Option<Instant>,
 }
 
 /// A connection that is being opened in the background.
@@ -66,6 +68,7 @@ impl Opening {
             Ok(Ok(_)) => Opened::Ready(Speech {
                 line: Some(self.0),
                 unspoken: Vec::new(),
+                silent_since: None,
             }),
             Ok(Err(error)) => Opened::Failed(VoiceError::NotRunning(error.into())),
             Err(RecvTimeoutError::Timeout) => Opened::NotYet(self),
@@ -116,7 +119,8 @@ impl Speech {
         let started = Instant::now();
         loop {
             let line = self.line.as_ref().ok_or(VoiceError::Lost)?;
-            for utterance in line.finished.try_iter() {
+            for (utterance, since) in line.finished.try_iter() {
+                self.silent_since = Some(since);
                 spoken(&mut self.unspoken, utterance);
             }
             if self.unspoken.is_empty() {
@@ -127,12 +131,20 @@ impl Speech {
                 return Ok(false);
             }
             match line.finished.recv_timeout(left.min(PULSE)) {
-                Ok(utterance) => spoken(&mut self.unspoken, utterance),
+                Ok((utterance, since)) => {
+                    self.silent_since = Some(since);
+                    spoken(&mut self.unspoken, utterance);
+                }
                 Err(_) => {
                     self.ask(Request::AreYouThere)?;
                 }
             }
         }
+    }
+
+    /// When the last utterance that is over was, as far as [`wait`](Self::wait) has learnt.
+    pub(super) fn silent_since(&self) -> Option<Instant> {
+        self.silent_since
     }
 
     /// Falls silent, and forgets what was still waiting to be spoken. Takes at most 3 seconds.

@@ -49,6 +49,8 @@ pub struct Voice {
     tones: Tones,
     /// The sound behind what was said.
     playing: Option<Playing>,
+    /// Since when all that was said is over.
+    silent_since: Instant,
 }
 
 /// Where speech stands.
@@ -87,6 +89,7 @@ impl Voice {
             manner: None,
             tones: Tones::default(),
             playing: None,
+            silent_since: Instant::now(),
         };
         if loudness == Loudness::Aloud
             && let Err(error) = voice.open(FIRST_OPENING)
@@ -168,6 +171,7 @@ impl Voice {
                 Err(error) => self.notice(&error),
             }
             self.playing = None;
+            self.silent_since = Instant::now();
         }
         if self.patience.is_zero() {
             return false;
@@ -185,6 +189,7 @@ impl Voice {
             Ok(false) if self.since.elapsed() < self.patience && !self.silent => true,
             Ok(spoken) => {
                 let at_most = std::mem::take(&mut self.patience);
+                self.silent_since = end_of(speech, spoken);
                 if !spoken && !self.silent {
                     self.silent = true;
                     self.notice(&VoiceError::Unspoken(at_most));
@@ -196,6 +201,13 @@ impl Voice {
                 false
             }
         }
+    }
+
+    /// Since when it is silent. To be asked once [`Voice::is_speaking`] says no, or behind [`Voice::wait`] or
+    /// [`Voice::stop`].
+    #[must_use]
+    pub fn silent_since(&self) -> Instant {
+        self.silent_since
     }
 
     /// Gives one reply: its caption first, then its speech, after whatever is still being spoken.
@@ -241,6 +253,7 @@ impl Voice {
             self.notice(&error);
         }
         let patience = std::mem::take(&mut self.patience);
+        self.silent_since = Instant::now();
         let Mouth::Open(speech) = &mut self.mouth else {
             return;
         };
@@ -250,7 +263,7 @@ impl Voice {
             patience
         };
         match speech.wait(at_most) {
-            Ok(true) => {}
+            Ok(true) => self.silent_since = end_of(speech, true),
             Ok(false) if self.silent => {}
             Ok(false) => {
                 self.silent = true;
@@ -281,6 +294,7 @@ impl Voice {
         {
             self.lose(&lost);
         }
+        self.silent_since = Instant::now();
     }
 
     /// Speaks one reply, if there is an open mouth to speak with.
@@ -370,6 +384,12 @@ impl Voice {
         // If even this can't be written, there is nowhere left to say so.
         let _ = writeln!(self.notices, "{words}").and_then(|()| self.notices.flush());
     }
+}
+
+/// When the speech was over: as the service told, or just now if it told nothing.
+fn end_of(speech: &Speech, spoken: bool) -> Instant {
+    let told = speech.silent_since().filter(|_| spoken);
+    told.unwrap_or_else(Instant::now)
 }
 
 #[cfg(test)]
