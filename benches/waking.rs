@@ -5,7 +5,8 @@
 //! cargo bench --bench waking -- --other DIR [--other DIR]                     # hours of anything else
 //! ```
 //! Sound goes through the same listener as in `tellshelf talk`, piece by piece as it comes from a microphone. Each call is
-//! heard by a session that sleeps; it counts as heard if the session is called, whatever is understood behind the phrase.
+//! heard by a session that sleeps; it counts as heard if the session is called, whatever is understood behind the phrase, and as
+//! clearly heard if it is the phrase alone, or a command that needn't be asked about.
 //! Of other sound, everything that isn't ignored is a false wake. Noise is mixed in as in `recordings`.
 #[path = "recordings/mix.rs"]
 mod mix;
@@ -18,7 +19,7 @@ use chrono::NaiveDate;
 use clap::Parser;
 use tellshelf::cli::{Hearing, Listener, News};
 use tellshelf::ear::{Models, RATE, Sound, read_recording};
-use tellshelf::grammar::{Grammar, WakePhrase};
+use tellshelf::grammar::{Grammar, Verdict, WakePhrase};
 use tellshelf::settings::{Patience, Settings};
 use tellshelf::stock::Stock;
 use tellshelf::talk::Session;
@@ -49,6 +50,7 @@ type Failure = Box<dyn std::error::Error>;
 
 /// A session that waits for its phrase, with all that it needs to hear.
 struct Room {
+    phrase: WakePhrase,
     hearing: Hearing,
     session: Session,
 }
@@ -59,8 +61,17 @@ impl Room {
         let grammar = Grammar::load(&file)?;
         let hearing = Hearing::open(&Models::find(), None, &grammar)?;
         let mut session = Session::new(Stock::in_memory()?, grammar)?;
-        session.use_wake_phrase(WakePhrase::new(phrase)?)?;
-        Ok(Self { hearing, session })
+        let phrase = WakePhrase::new(phrase)?;
+        session.use_wake_phrase(phrase.clone())?;
+        Ok(Self {
+            phrase,
+            hearing,
+            session,
+        })
+    }
+
+    fn listener(&self) -> Result<Listener, Failure> {
+        Ok(Listener::new(Patience::Usual, Some(&self.phrase))?)
     }
 
     /// Listens to a recording, with the silence behind it that ends any utterance.
@@ -89,19 +100,21 @@ fn main() -> Result<(), Failure> {
     snrs.extend(arguments.snr.into_iter().map(Some));
     for folder in &arguments.calls {
         for snr in &snrs {
-            let (mut heard, mut missed) = (0, Vec::new());
+            let (mut heard, mut clear, mut missed) = (0, 0, Vec::new());
             let files = recordings(folder)?;
             for (number, file) in files.iter().enumerate() {
                 let sound = mixed(read_recording(file)?, noise.as_ref(), *snr, number as u64);
-                let mut listener = Listener::new(Patience::Usual);
-                if room.hear(&mut listener, &sound)?.is_empty() {
+                let mut listener = room.listener()?;
+                let news = room.hear(&mut listener, &sound)?;
+                if news.is_empty() {
                     missed.push(file.display().to_string());
                 } else {
                     heard += 1;
+                    clear += usize::from(news.iter().any(is_clear));
                 }
             }
             println!(
-                "{} {}: heard {heard} of {}",
+                "{} {}: heard {heard} of {}, {clear} of them clearly",
                 folder.display(),
                 level(*snr),
                 files.len()
@@ -111,7 +124,7 @@ fn main() -> Result<(), Failure> {
     }
     for folder in &arguments.other {
         for snr in &snrs {
-            let mut listener = Listener::new(Patience::Usual);
+            let mut listener = room.listener()?;
             let (mut seconds, mut wakes) = (0.0, Vec::new());
             let before = processor_seconds();
             for (number, file) in recordings(folder)?.iter().enumerate() {
@@ -140,6 +153,14 @@ fn main() -> Result<(), Failure> {
         }
     }
     Ok(())
+}
+
+/// Whether it is a call by itself, or a command that needn't be asked about.
+fn is_clear(news: &News) -> bool {
+    match news {
+        News::Called => true,
+        News::Said(settled) => settled.understanding.verdict == Verdict::Accept,
+    }
 }
 
 fn mixed(sound: Sound, noise: Option<&Sound>, snr: Option<f32>, seed: u64) -> Sound {

@@ -7,6 +7,7 @@ mod stage;
 #[path = "common/talk.rs"]
 mod talk;
 
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use kitchen::Kitchen;
@@ -259,6 +260,48 @@ fn interrupt(talk: &mut Talk, stage: &Stage, recording: &str) -> Option<Duration
     let silenced = loudspeaker.wait_for_silence(Duration::from_secs(1), Duration::from_secs(4));
     let (_, last) = loudspeaker.sound().expect("the reply");
     silenced.then(|| last.saturating_duration_since(said))
+}
+
+/// Two stations at once, so that there is never a pause.
+#[test]
+#[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
+fn over_a_radio_the_phrase_is_heard_and_so_is_what_follows_without_it() {
+    let (stage, kitchen) = (Stage::start(), Kitchen::new());
+    let talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
+    let is_over = AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        for station in 0..2 {
+            let (stage, is_over) = (&stage, &is_over);
+            scope.spawn(move || {
+                let talk = kitchen::recordings("not-for-us").into_iter().cycle();
+                for recording in talk.skip(3 * station) {
+                    if is_over.load(Ordering::Relaxed) {
+                        break;
+                    }
+                    stage.play_softly_into_microphone(&recording);
+                }
+            });
+        }
+        // Ends the stations also where something below fails.
+        let _over = Over(&is_over);
+        assert!(talk.quiet_for(Duration::from_secs(3)));
+        for (recording, on_the_list) in [
+            ("turns/slt-tell-the-shelf-milk-on-the-list.wav", "milk"),
+            ("turns/slt-put-flour-on-the-list.wav", "flour"),
+        ] {
+            let turn = talk.exchange(&stage, recording).turn();
+            assert_eq!(turn["changed"], true, "{turn}");
+            assert_eq!(list(&kitchen).last().map(String::as_str), Some(on_the_list));
+        }
+    });
+}
+
+struct Over<'a>(&'a AtomicBool);
+
+impl Drop for Over<'_> {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
 }
 
 /// Ends a reply that wasn't interrupted.

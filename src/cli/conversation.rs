@@ -11,13 +11,14 @@ use super::error::CliError;
 use super::hear::{hear_so_far, play_sound, take_turn};
 use super::hearing::{Hearing, Settled};
 use super::keys::{Key, Keys};
-use super::listener::{Listener, News, Utterance, told_to_wait_after};
+use super::listener::{Ears, Listener, News, Utterance, told_to_wait_after};
 use super::output::{Times, write_turn};
+use super::over_talk::OverTalk;
 use super::patience::with_a_word;
 use super::stopper::Stopper;
 use super::typed::take_line;
 use super::{ConversationOptions, Ending};
-use crate::ear::{EarError, Microphone, Moment, cancels_echo};
+use crate::ear::{Backlog, EarError, Endpoint, Microphone, Moment, cancels_echo};
 use crate::grammar::{Verdict, WakePhrase};
 use crate::settings::{Replies, Settings};
 use crate::stock::Source;
@@ -68,13 +69,15 @@ impl Conversation {
         eprintln!("I'm listening at {}.", microphone.describe());
         let phrase = wake_phrase(session.settings())?;
         let stopper = Stopper::new(phrase.as_ref())?;
+        let patience = session.settings().listening.patience;
+        let listener = Listener::new(patience, phrase.as_ref())?;
         if let Some(phrase) = phrase {
             eprintln!("Say “{phrase}” to begin, or press Enter.");
             session.use_wake_phrase(phrase)?;
             session.sleep();
         }
         Ok(Self {
-            listener: Listener::new(session.settings().listening.patience),
+            listener,
             stopper,
             keys: Keys::listen(),
             echo_free: cancels_echo(),
@@ -204,30 +207,19 @@ impl Conversation {
         samples: &[f32],
         now: NaiveDateTime,
     ) -> Result<(Vec<News>, Option<Moment>), EarError> {
-        let (voice, hearing) = (&mut self.voice, &mut self.hearing);
-        let backlog = self.microphone.as_ref().map(Microphone::backlog);
-        let mut own_word = None;
-        let says_nothing = self.speaking.is_some() || self.asks_patience;
-        let hear = |utterance: Utterance<'_>, session: &mut Session| {
-            let Some(backlog) = backlog.as_ref().filter(|_| {
-                !says_nothing && own_word.is_none() && session.attention() == Attention::Awake
-            }) else {
-                return hear_so_far(hearing, utterance.sound, session, now);
-            };
-            let longest = told_to_wait_after(session.settings().listening.patience);
-            let due_in = || {
-                let waited = utterance.waited(backlog);
-                Duration::from_secs_f64((longest - waited).max(0.0))
-            };
-            let word = || {
-                own_word = Some(backlog.at(Instant::now()));
-                voice.say(Notice::OneMoment.words());
-            };
-            let work = || hear_so_far(hearing, utterance.sound, session, now);
-            with_a_word(work, due_in, word)
+        let is_quiet = self.speaking.is_none() && !self.asks_patience;
+        let microphone = self.microphone.as_ref().filter(|_| is_quiet);
+        let mut ears = PatientEars {
+            hearing: &mut self.hearing,
+            voice: &mut self.voice,
+            backlog: microphone.map(Microphone::backlog),
+            own_word: None,
+            now,
         };
-        let news = self.listener.push_with(samples, &mut self.session, hear)?;
-        Ok((news, own_word))
+        let news = self
+            .listener
+            .push_with(samples, &mut self.session, &mut ears)?;
+        Ok((news, ears.own_word))
     }
 
     /// Drops what the microphone took in while we said a word in the middle of listening. What was heard before stays, and
@@ -366,6 +358,50 @@ impl Conversation {
         if let Some(words) = self.session.let_go() {
             self.say(&words);
         }
+    }
+}
+
+/// Ears that ask for patience where it takes long.
+struct PatientEars<'a> {
+    hearing: &'a mut Hearing,
+    voice: &'a mut Voice,
+    /// What comes from the microphone meanwhile; `None` where nothing is to be said.
+    backlog: Option<Backlog>,
+    /// Since when patience is asked for.
+    own_word: Option<Moment>,
+    now: NaiveDateTime,
+}
+
+impl Ears for PatientEars<'_> {
+    fn hear(
+        &mut self,
+        utterance: Utterance<'_>,
+        session: &mut Session,
+    ) -> Result<Settled, EarError> {
+        let is_asked = self.own_word.is_some() || session.attention() == Attention::Asleep;
+        let Some(backlog) = self.backlog.as_ref().filter(|_| !is_asked) else {
+            return hear_so_far(self.hearing, utterance.sound, session, self.now);
+        };
+        let longest = told_to_wait_after(session.settings().listening.patience);
+        let due_in = || {
+            let waited = utterance.waited(backlog);
+            Duration::from_secs_f64((longest - waited).max(0.0))
+        };
+        let word = || {
+            self.own_word = Some(backlog.at(Instant::now()));
+            self.voice.say(Notice::OneMoment.words());
+        };
+        let work = || hear_so_far(self.hearing, utterance.sound, session, self.now);
+        with_a_word(work, due_in, word)
+    }
+
+    fn look(
+        &mut self,
+        over_talk: &mut OverTalk,
+        new: usize,
+        endpoint: &mut Endpoint,
+    ) -> Result<bool, EarError> {
+        over_talk.look(new, endpoint, self.hearing)
     }
 }
 

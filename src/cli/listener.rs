@@ -9,8 +9,9 @@ use chrono::NaiveDateTime;
 
 use super::hear::{hear_so_far, overhear};
 use super::hearing::{Hearing, Settled};
+use super::over_talk::OverTalk;
 use crate::ear::{Backlog, EarError, Endpoint, EndpointSettings, RATE, Sound, quiet_at_end};
-use crate::grammar::Verdict;
+use crate::grammar::{GrammarError, Verdict, WakePhrase};
 use crate::settings::Patience;
 use crate::talk::{Attention, Completeness, Session};
 
@@ -56,8 +57,57 @@ pub struct Listener {
     called: bool,
     /// Whether a reply is being spoken.
     over_reply: bool,
+    /// Where there is a phrase to call by.
+    over_talk: Option<OverTalk>,
+    /// Whether the talk before a call was left out of the utterance under way.
+    cut: bool,
+    /// Whether nobody has called, as far as was known last.
+    asleep: bool,
     /// How many samples have come since a word was noticed before its end: what begins now may be its rest.
     behind_word: Option<usize>,
+}
+
+/// Who hears what the listener has found.
+pub(super) trait Ears {
+    /// Hears what was said so far, and settles it with the names that the session knows.
+    fn hear(
+        &mut self,
+        utterance: Utterance<'_>,
+        session: &mut Session,
+    ) -> Result<Settled, EarError>;
+
+    /// Looks for a call in what is being said.
+    fn look(
+        &mut self,
+        over_talk: &mut OverTalk,
+        new: usize,
+        endpoint: &mut Endpoint,
+    ) -> Result<bool, EarError>;
+}
+
+/// Ears that take their time without a word.
+struct PlainEars<'a> {
+    hearing: &'a mut Hearing,
+    now: NaiveDateTime,
+}
+
+impl Ears for PlainEars<'_> {
+    fn hear(
+        &mut self,
+        utterance: Utterance<'_>,
+        session: &mut Session,
+    ) -> Result<Settled, EarError> {
+        hear_so_far(self.hearing, utterance.sound, session, self.now)
+    }
+
+    fn look(
+        &mut self,
+        over_talk: &mut OverTalk,
+        new: usize,
+        endpoint: &mut Endpoint,
+    ) -> Result<bool, EarError> {
+        over_talk.look(new, endpoint, self.hearing)
+    }
 }
 
 /// What is to be heard.
@@ -88,20 +138,26 @@ impl Utterance<'_> {
 }
 
 impl Listener {
-    /// Waits for the first word.
-    pub fn new(patience: Patience) -> Self {
+    /// Waits for the first word, or for this phrase.
+    ///
+    /// # Errors
+    /// [`GrammarError`] where a grammar can't have the phrase.
+    pub fn new(patience: Patience, phrase: Option<&WakePhrase>) -> Result<Self, GrammarError> {
         let settings = EndpointSettings {
             end_pause: LONGEST_PAUSE + 0.1,
             ..EndpointSettings::default()
         };
-        Self {
+        Ok(Self {
             endpoint: Endpoint::new(settings),
             patience,
             look: None,
             called: false,
             over_reply: false,
+            over_talk: phrase.map(OverTalk::new).transpose()?,
+            cut: false,
+            asleep: false,
             behind_word: None,
-        }
+        })
     }
 
     /// Begins anew in the middle of a word that was noticed already, or at its end. The rest of it is nothing: "stop" may
@@ -127,6 +183,7 @@ impl Listener {
     pub fn reset(&mut self) {
         self.endpoint.reset();
         (self.look, self.called, self.behind_word) = (None, false, None);
+        self.cut = false;
     }
 
     /// Whether somebody is speaking, or pausing in the middle.
@@ -146,9 +203,7 @@ impl Listener {
         session: &mut Session,
         now: NaiveDateTime,
     ) -> Result<Vec<News>, EarError> {
-        self.push_with(samples, session, |utterance, session| {
-            hear_so_far(hearing, utterance.sound, session, now)
-        })
+        self.push_with(samples, session, &mut PlainEars { hearing, now })
     }
 
     /// The same with other ears.
@@ -156,8 +211,13 @@ impl Listener {
         &mut self,
         samples: &[f32],
         session: &mut Session,
-        mut hear: impl FnMut(Utterance<'_>, &mut Session) -> Result<Settled, EarError>,
+        ears: &mut impl Ears,
     ) -> Result<Vec<News>, EarError> {
+        let asleep = session.attention() == Attention::Asleep;
+        let fell_asleep = asleep && !std::mem::replace(&mut self.asleep, asleep);
+        if fell_asleep || (asleep && self.cut && !self.endpoint.speaking()) {
+            self.listen_to_all();
+        }
         let mut news = Vec::new();
         let mut behind = samples;
         while !behind.is_empty() {
@@ -165,13 +225,20 @@ impl Listener {
             (piece, behind) = behind.split_at(PIECE.min(behind.len()));
             let cut_off = self.endpoint.push(piece);
             self.leave_out_rest_of_word(piece.len());
+            if asleep
+                && !self.called
+                && !self.cut
+                && let Some(over_talk) = &mut self.over_talk
+            {
+                self.cut = ears.look(over_talk, piece.len(), &mut self.endpoint)?;
+            }
             for sound in cut_off {
                 let utterance = Utterance {
                     sound: &self.audible(&sound, session),
                     pause: 0.0,
                     behind,
                 };
-                let settled = hear(utterance, session)?;
+                let settled = ears.hear(utterance, session)?;
                 news.extend(self.end(settled, Some(sound), session));
             }
             if self.over_reply && self.endpoint.length() > LONGEST_OVER_REPLY {
@@ -179,13 +246,19 @@ impl Listener {
             }
             match self.endpoint.pause() {
                 Some(pause) if pause >= FIRST_LOOK => {
-                    news.extend(self.in_pause(pause, behind, session, &mut hear)?);
+                    news.extend(self.in_pause(pause, behind, session, ears)?);
                 }
                 // Speech goes on: what was understood in the last pause isn't all.
                 _ => self.look = None,
             }
         }
         Ok(news)
+    }
+
+    /// Nobody has called over talk any more: whoever speaks may be the next.
+    fn listen_to_all(&mut self) {
+        self.endpoint.ignore_below(None);
+        self.cut = false;
     }
 
     /// Drops an utterance that, at its first pause, is too short to be more than the rest of a word.
@@ -214,7 +287,7 @@ impl Listener {
         pause: f64,
         behind: &[f32],
         session: &mut Session,
-        hear: &mut impl FnMut(Utterance<'_>, &mut Session) -> Result<Settled, EarError>,
+        ears: &mut impl Ears,
     ) -> Result<Option<News>, EarError> {
         if self.look.is_none() {
             let sound = self.endpoint.so_far();
@@ -223,13 +296,16 @@ impl Listener {
                 pause,
                 behind,
             };
-            let settled = hear(utterance, session)?;
+            let settled = ears.hear(utterance, session)?;
             self.called |= session.is_addressed(&settled.heard, &settled.understanding);
             let in_doubt = settled.understanding.verdict != Verdict::Accept;
             if !self.called || (self.over_reply && in_doubt) {
                 // Nobody called: of this nothing is kept.
                 self.called = false;
                 self.endpoint.take();
+                if self.cut {
+                    self.listen_to_all();
+                }
                 return Ok(None);
             }
             if session.is_call(&settled.understanding) {
@@ -320,23 +396,36 @@ mod tests {
             .to_vec()
     }
 
+    /// Ears to which everything is "read the list"; how long each sound was, in seconds.
+    struct Deaf(Vec<f64>);
+
+    impl Ears for Deaf {
+        fn hear(
+            &mut self,
+            utterance: Utterance<'_>,
+            session: &mut Session,
+        ) -> Result<Settled, EarError> {
+            self.0.push(utterance.sound.seconds());
+            let (words, now) = (Heard::text("read the list"), NaiveDate::default().into());
+            Ok(Settled::of(words, |heard| session.settle(heard, now)))
+        }
+
+        fn look(&mut self, _: &mut OverTalk, _: usize, _: &mut Endpoint) -> Result<bool, EarError> {
+            Ok(false)
+        }
+    }
+
     /// Pushes sound into a listener behind a word; how long each sound is that is heard of it, in seconds.
     fn heard_behind_a_word(pieces: &[&[f32]]) -> Vec<f64> {
         let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
         let mut session = Session::new(Stock::in_memory().unwrap(), grammar).unwrap();
-        let now = NaiveDate::default().into();
-        let mut listener = Listener::new(Patience::Usual);
+        let mut listener = Listener::new(Patience::Usual, None).unwrap();
         listener.begin_behind_a_word();
-        let mut heard = Vec::new();
+        let mut ears = Deaf(Vec::new());
         for piece in pieces {
-            let hear = |utterance: Utterance<'_>, session: &mut Session| {
-                heard.push(utterance.sound.seconds());
-                let words = Heard::text("read the list");
-                Ok(Settled::of(words, |heard| session.settle(heard, now)))
-            };
-            listener.push_with(piece, &mut session, hear).unwrap();
+            listener.push_with(piece, &mut session, &mut ears).unwrap();
         }
-        heard
+        ears.0
     }
 
     #[test]

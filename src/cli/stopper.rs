@@ -7,16 +7,14 @@
 
 use std::collections::VecDeque;
 
-use chrono::NaiveDate;
-
-use super::error::CliError;
 use super::hearing::Hearing;
+use super::spotter::Spotter;
 use crate::ear::{EarError, RATE, Sound};
-use crate::grammar::{Acceptor, Grammar, Lexicon, Verdict, WakePhrase, normal_words};
+use crate::grammar::{GrammarError, Verdict, WakePhrase, normal_words};
 
 /// What silences.
 const WORDS: [&str; 2] = ["stop", "quiet"];
-const GRAMMAR: &str = "language: en-US\nintents:\n  stop: stop [it] | stop stop | be quiet\n";
+const STOP: &str = "stop: stop [it] | stop stop | be quiet";
 
 /// So much sound is looked at, in samples: the longest of them with some room.
 const WINDOW: usize = RATE as usize * 11 / 10;
@@ -27,8 +25,7 @@ const BEHIND: usize = RATE as usize * 15 / 100;
 
 /// Listens for "stop".
 pub(super) struct Stopper {
-    grammar: Grammar,
-    acceptor: Acceptor,
+    spotter: Spotter,
     latest: VecDeque<f32>,
     new: usize,
     /// Whether the reply under way has one of the words in it.
@@ -37,15 +34,11 @@ pub(super) struct Stopper {
 
 impl Stopper {
     /// Listens for the words that silence, and for the wake phrase if there is one: it calls for silence as well.
-    pub fn new(phrase: Option<&WakePhrase>) -> Result<Self, CliError> {
-        let mut grammar = GRAMMAR.to_owned();
-        if let Some(phrase) = phrase {
-            grammar.push_str(&format!("  called: {phrase}\n"));
-        }
-        let grammar = Grammar::from_text("stop", &grammar)?;
+    pub fn new(phrase: Option<&WakePhrase>) -> Result<Self, GrammarError> {
+        let mut intents = vec![STOP.to_owned()];
+        intents.extend(phrase.map(|phrase| format!("called: {phrase}")));
         Ok(Self {
-            acceptor: grammar.acceptor(Lexicon::default().into()),
-            grammar,
+            spotter: Spotter::new(&intents)?,
             latest: VecDeque::with_capacity(WINDOW),
             new: 0,
             own_words: false,
@@ -72,11 +65,7 @@ impl Stopper {
         }
         self.new = 0;
         let sound = Sound::new(self.latest.iter().copied().collect());
-        let (grammar, names) = (&self.grammar, Lexicon::default());
-        let settled = hearing.hear_once(&sound, &self.acceptor, |heard| {
-            grammar.settle(heard, &names, NaiveDate::default())
-        })?;
-        Ok(settled.understanding.verdict == Verdict::Accept)
+        Ok(self.spotter.judge(&sound, hearing)? == Verdict::Accept)
     }
 
     /// The end of the sound: a command may have begun in it without a pause.

@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use earshot::Detector;
 
 use super::recording::tame;
-use super::{RATE, Sound};
+use super::{Level, RATE, Sound};
 
 /// Samples of one frame of the voice detector (16 ms): its own fixed size.
 const FRAME: usize = 256;
@@ -101,6 +101,10 @@ pub struct Endpoint {
     pause: usize,
     /// Whether any of it was certainly speech.
     certain: bool,
+    /// What is softer than this is nobody's speech.
+    floor: Option<Level>,
+    /// The latest frames, as long as a [`Level`] is taken over.
+    latest: VecDeque<f32>,
 }
 
 impl Endpoint {
@@ -115,7 +119,15 @@ impl Endpoint {
             speech: 0,
             pause: 0,
             certain: false,
+            floor: None,
+            latest: VecDeque::with_capacity(Level::SPAN + FRAME),
         }
+    }
+
+    /// What is softer than this counts as silence from now on, and over every [`reset`](Self::reset): who speaks near the
+    /// microphone pauses although a radio doesn't.
+    pub fn ignore_below(&mut self, floor: Option<Level>) {
+        self.floor = floor;
     }
 
     /// Takes samples (one channel, 16,000 a second) in any number; gives the utterances that ended
@@ -147,6 +159,7 @@ impl Endpoint {
     pub fn reset(&mut self) {
         self.detector.reset();
         self.waiting.clear();
+        self.latest.clear();
         self.lead.clear();
         self.utterance.clear();
         (self.speech, self.pause, self.certain) = (0, 0, false);
@@ -195,6 +208,19 @@ impl Endpoint {
         self.utterance.len().saturating_sub(self.pause) as f64 / f64::from(RATE)
     }
 
+    /// The samples of the utterance under way, with the pause that it has so far.
+    pub fn samples(&self) -> &[f32] {
+        &self.utterance
+    }
+
+    /// Leaves out the beginning of the utterance under way, so many samples: it was somebody else's.
+    pub fn leave_out(&mut self, samples: usize) {
+        let samples = samples.min(self.utterance.len());
+        self.utterance.drain(..samples);
+        self.speech = self.speech.min(self.utterance.len());
+        self.pause = self.pause.min(self.utterance.len());
+    }
+
     /// A copy of the utterance under way, with the pause that it has so far.
     pub fn so_far(&self) -> Sound {
         Sound::new(self.utterance.clone())
@@ -211,7 +237,13 @@ impl Endpoint {
 
     fn frame(&mut self) -> Option<Sound> {
         let score = self.detector.predict_f32(&self.waiting);
-        let speech = score >= self.settings.threshold;
+        self.latest.extend(&self.waiting);
+        let surplus = self.latest.len().saturating_sub(Level::SPAN);
+        self.latest.drain(..surplus);
+        let loud = self
+            .floor
+            .is_none_or(|floor| Level::of(self.latest.iter().copied()) >= floor);
+        let speech = loud && score >= self.settings.threshold;
         if self.utterance.is_empty() && !speech {
             self.lead.extend(&self.waiting);
             let surplus = self.lead.len().saturating_sub(samples(self.settings.lead));
@@ -220,7 +252,7 @@ impl Endpoint {
         }
         self.utterance.extend(self.lead.drain(..));
         self.utterance.extend(&self.waiting);
-        self.certain |= score >= self.settings.certainty;
+        self.certain |= loud && score >= self.settings.certainty;
         if speech {
             self.speech += FRAME;
             self.pause = 0;

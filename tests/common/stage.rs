@@ -83,8 +83,21 @@ impl Stage {
     /// # Panics
     /// If it can't be played.
     pub fn play_into_microphone(&self, wav: &Path) {
+        self.play(wav, "65536");
+    }
+
+    /// The same, 20 dB softer.
+    ///
+    /// # Panics
+    /// If it can't be played.
+    pub fn play_softly_into_microphone(&self, wav: &Path) {
+        // PulseAudio's volume is the third root of the amplitude.
+        self.play(wav, "30419");
+    }
+
+    fn play(&self, wav: &Path, volume: &str) {
         let played = Command::new("paplay")
-            .args(["--device=mic", "--latency-msec=50"])
+            .args(["--device=mic", "--latency-msec=50", "--volume", volume])
             .arg(wav)
             .envs(self.env())
             .output()
