@@ -15,7 +15,7 @@ use super::listener::{Ears, Listener, News, Utterance, told_to_wait_after};
 use super::output::{Times, write_turn};
 use super::over_talk::OverTalk;
 use super::patience::with_a_word;
-use super::stopper::Stopper;
+use super::stopper::{Silencer, Stopper};
 use super::typed::take_line;
 use super::{ConversationOptions, Ending};
 use crate::ear::{Backlog, EarError, Endpoint, Microphone, Moment, cancels_echo};
@@ -32,7 +32,7 @@ const BETWEEN_ATTEMPTS: Duration = Duration::from_secs(2);
 /// How long is listened on in the middle of something: hands need more time than a tongue.
 const WHILE_BUSY: Duration = Duration::from_secs(60);
 /// How late after a reply is silenced the rest of a word may begin to be heard.
-const REST_OF_A_WORD: Duration = Duration::from_millis(500);
+const DOUBT: Duration = Duration::from_millis(500);
 
 pub(super) struct Conversation {
     options: ConversationOptions,
@@ -119,7 +119,11 @@ impl Conversation {
     fn key(&mut self, key: Key) -> Result<(), CliError> {
         match key {
             Key::Pressed if self.speaking.is_some() => self.hush(),
-            Key::Pressed => self.called(),
+            Key::Pressed => {
+                // From wherever they are.
+                self.listener.listen_to_all();
+                self.called();
+            }
             Key::Line(text) => {
                 // Who types is speaking to us, and doesn't wait to hear the last answer out.
                 self.voice.stop();
@@ -154,16 +158,20 @@ impl Conversation {
         self.microphone = None;
         self.looked = Instant::now();
         self.listener.reset();
+        self.listener.listen_to_all();
         self.voice.tone(Tone::NeedsYou);
         self.say(Notice::MicrophoneLost.words());
     }
 
     fn listen(&mut self, samples: &[f32]) -> Result<(), CliError> {
         if self.speaking.is_some() {
-            if self.stopper.push(samples, &mut self.hearing)? {
+            if let Some(silencer) = self.stopper.push(samples, &mut self.hearing)? {
                 self.hush();
                 // The word is no command. One may follow it at once.
-                self.listener.begin_behind_a_word();
+                match silencer {
+                    Silencer::Stop => self.listener.begin_behind_a_word(),
+                    Silencer::Phrase => self.listener.reset(),
+                }
                 if self.echo_free {
                     self.in_doubt = Some(Instant::now());
                     let latest = self.stopper.latest();
@@ -182,12 +190,16 @@ impl Conversation {
         let now = self.now();
         let (news, own_word) = self.hear(samples, now)?;
         // An answer comes behind the word, and what the microphone took in is dropped then.
-        if let Some(since) = own_word.filter(|_| news.is_empty()) {
+        let is_answered = news.iter().any(|news| matches!(news, News::Said(_)));
+        if let Some(since) = own_word.filter(|_| !is_answered) {
+            if !news.is_empty() {
+                self.voice.stop();
+            }
             self.leave_out_since(since);
         }
         self.asks_patience |= own_word.is_some();
         self.asks_patience &= news.is_empty() && self.listener.is_hearing();
-        let over = |since: Instant| since.elapsed() > REST_OF_A_WORD;
+        let over = |since: Instant| since.elapsed() > DOUBT;
         if self.in_doubt.is_some_and(over) && !self.listener.is_hearing() && news.is_empty() {
             self.in_doubt = None;
         }

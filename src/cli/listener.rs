@@ -10,7 +10,7 @@ use chrono::NaiveDateTime;
 use super::hear::{hear_so_far, overhear};
 use super::hearing::{Hearing, Settled};
 use super::over_talk::OverTalk;
-use crate::ear::{Backlog, EarError, Endpoint, EndpointSettings, RATE, Sound, quiet_at_end};
+use crate::ear::{Backlog, EarError, Endpoint, EndpointSettings, Level, RATE, Sound, quiet_at_end};
 use crate::grammar::{GrammarError, Verdict, WakePhrase};
 use crate::settings::Patience;
 use crate::talk::{Attention, Completeness, Session};
@@ -36,7 +36,7 @@ const LONGEST_OVER_REPLY: f64 = 6.0;
 /// What is left of a word that was noticed before its end is no longer than this, in seconds.
 const REST_OF_A_WORD: f64 = 0.6;
 /// How late behind such a word its rest may begin to be heard, in samples.
-const LATEST_REST: usize = RATE as usize / 2;
+const LATEST_REST: usize = RATE as usize / 4;
 
 /// What came of listening.
 #[derive(Debug)]
@@ -59,7 +59,7 @@ pub struct Listener {
     over_reply: bool,
     /// Where there is a phrase to call by.
     over_talk: Option<OverTalk>,
-    /// Whether the talk before a call was left out of the utterance under way.
+    /// Whether talk before what may be a call was left out, and is left out still.
     cut: bool,
     /// Whether nobody has called, as far as was known last.
     asleep: bool,
@@ -118,6 +118,8 @@ pub(super) struct Utterance<'a> {
     pub pause: f64,
     /// What has come since, and wasn't listened to yet.
     pub behind: &'a [f32],
+    /// What is softer than this is somebody else.
+    pub floor: Option<Level>,
 }
 
 struct Look {
@@ -131,7 +133,7 @@ impl Utterance<'_> {
         // Without a filter, which never happens, nothing came meanwhile.
         let waiting = backlog.samples().unwrap_or_default();
         let behind = [self.behind, &waiting].concat();
-        let quiet = quiet_at_end(&behind);
+        let quiet = quiet_at_end(&behind, self.floor);
         let all = behind.len() as f64 / f64::from(RATE);
         if quiet < all { quiet } else { self.pause + all }
     }
@@ -179,11 +181,11 @@ impl Listener {
         self.patience = patience;
     }
 
-    /// Forgets everything heard so far: sound was left out, or it was our own voice.
+    /// Forgets everything heard so far: sound was left out, or it was our own voice. A radio goes on meanwhile, and is still
+    /// left out.
     pub fn reset(&mut self) {
         self.endpoint.reset();
         (self.look, self.called, self.behind_word) = (None, false, None);
-        self.cut = false;
     }
 
     /// Whether somebody is speaking, or pausing in the middle.
@@ -213,16 +215,16 @@ impl Listener {
         session: &mut Session,
         ears: &mut impl Ears,
     ) -> Result<Vec<News>, EarError> {
-        let asleep = session.attention() == Attention::Asleep;
-        let fell_asleep = asleep && !std::mem::replace(&mut self.asleep, asleep);
-        if fell_asleep || (asleep && self.cut && !self.endpoint.speaking()) {
-            self.listen_to_all();
-        }
         let mut news = Vec::new();
         let mut behind = samples;
         while !behind.is_empty() {
             let piece;
             (piece, behind) = behind.split_at(PIECE.min(behind.len()));
+            let asleep = session.attention() == Attention::Asleep;
+            let was_asleep = std::mem::replace(&mut self.asleep, asleep);
+            if asleep && (!was_asleep || (self.cut && !self.endpoint.speaking())) {
+                self.listen_to_all();
+            }
             let cut_off = self.endpoint.push(piece);
             self.leave_out_rest_of_word(piece.len());
             if asleep
@@ -237,6 +239,7 @@ impl Listener {
                     sound: &self.audible(&sound, session),
                     pause: 0.0,
                     behind,
+                    floor: self.endpoint.floor(),
                 };
                 let settled = ears.hear(utterance, session)?;
                 news.extend(self.end(settled, Some(sound), session));
@@ -255,8 +258,8 @@ impl Listener {
         Ok(news)
     }
 
-    /// Nobody has called over talk any more: whoever speaks may be the next.
-    fn listen_to_all(&mut self) {
+    /// No talk is left out any more: whoever speaks may be the next, however softly.
+    pub(super) fn listen_to_all(&mut self) {
         self.endpoint.ignore_below(None);
         self.cut = false;
     }
@@ -295,6 +298,7 @@ impl Listener {
                 sound: &self.audible(&sound, session),
                 pause,
                 behind,
+                floor: self.endpoint.floor(),
             };
             let settled = ears.hear(utterance, session)?;
             self.called |= session.is_addressed(&settled.heard, &settled.understanding);
@@ -311,6 +315,8 @@ impl Listener {
             if session.is_call(&settled.understanding) {
                 self.endpoint.take();
                 self.called = false;
+                // What has come meanwhile may be the command.
+                session.wake();
                 return Ok(Some(News::Called));
             }
             let completeness = session.completeness(&settled.understanding);

@@ -27,15 +27,21 @@ impl Spotter {
         })
     }
 
-    /// Whether all of a sound is one of the sentences.
+    /// Whether all of a sound is one of the sentences, and of which intent.
     ///
     /// # Errors
     /// [`EarError`] where a recogniser fails.
-    pub fn judge(&self, sound: &Sound, hearing: &mut Hearing) -> Result<Verdict, EarError> {
+    pub fn judge(
+        &self,
+        sound: &Sound,
+        hearing: &mut Hearing,
+    ) -> Result<(Verdict, String), EarError> {
         let (grammar, names) = (&self.grammar, Lexicon::default());
         let settled = hearing.hear_once(sound, &self.acceptor, |heard| {
             grammar.settle(heard, &names, NaiveDate::default())
         })?;
-        Ok(settled.understanding.verdict)
+        let understood = settled.understanding;
+        let intent = understood.command.map(|command| command.intent);
+        Ok((understood.verdict, intent.unwrap_or_default()))
     }
 }

@@ -10,7 +10,7 @@ use std::collections::VecDeque;
 use super::hearing::Hearing;
 use super::spotter::Spotter;
 use crate::ear::{EarError, RATE, Sound};
-use crate::grammar::{GrammarError, Verdict, WakePhrase, normal_words};
+use crate::grammar::{CALLED, GrammarError, Verdict, WakePhrase, normal_words};
 
 /// What silences.
 const WORDS: [&str; 2] = ["stop", "quiet"];
@@ -22,6 +22,15 @@ const WINDOW: usize = RATE as usize * 11 / 10;
 const EACH: usize = RATE as usize * 8 / 100;
 /// So much of the latest sound may already belong to what is said behind the wake phrase, in samples.
 const BEHIND: usize = RATE as usize * 15 / 100;
+
+/// What silenced a reply.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Silencer {
+    /// "Stop", or the like.
+    Stop,
+    /// The wake phrase.
+    Phrase,
+}
 
 /// Listens for "stop".
 pub(super) struct Stopper {
@@ -36,7 +45,7 @@ impl Stopper {
     /// Listens for the words that silence, and for the wake phrase if there is one: it calls for silence as well.
     pub fn new(phrase: Option<&WakePhrase>) -> Result<Self, GrammarError> {
         let mut intents = vec![STOP.to_owned()];
-        intents.extend(phrase.map(|phrase| format!("called: {phrase}")));
+        intents.extend(phrase.map(|phrase| format!("{CALLED}: {phrase}")));
         Ok(Self {
             spotter: Spotter::new(&intents)?,
             latest: VecDeque::with_capacity(WINDOW),
@@ -54,18 +63,27 @@ impl Stopper {
             .any(|word| WORDS.contains(&word.as_str()));
     }
 
-    /// Takes sound; whether one of the words ended in it.
-    pub fn push(&mut self, samples: &[f32], hearing: &mut Hearing) -> Result<bool, EarError> {
+    /// Takes sound; which of the words ended in it.
+    pub fn push(
+        &mut self,
+        samples: &[f32],
+        hearing: &mut Hearing,
+    ) -> Result<Option<Silencer>, EarError> {
         self.latest.extend(samples);
         let surplus = self.latest.len().saturating_sub(WINDOW);
         self.latest.drain(..surplus);
         self.new += samples.len();
         if self.own_words || self.new < EACH {
-            return Ok(false);
+            return Ok(None);
         }
         self.new = 0;
         let sound = Sound::new(self.latest.iter().copied().collect());
-        Ok(self.spotter.judge(&sound, hearing)? == Verdict::Accept)
+        let (verdict, intent) = self.spotter.judge(&sound, hearing)?;
+        let silencer = match intent.as_str() {
+            CALLED => Silencer::Phrase,
+            _ => Silencer::Stop,
+        };
+        Ok((verdict == Verdict::Accept).then_some(silencer))
     }
 
     /// The end of the sound: a command may have begun in it without a pause.

@@ -130,6 +130,11 @@ impl Endpoint {
         self.floor = floor;
     }
 
+    /// What counts as silence however much it is like speech: see [`ignore_below`](Self::ignore_below).
+    pub fn floor(&self) -> Option<Level> {
+        self.floor
+    }
+
     /// Takes samples (one channel, 16,000 a second) in any number; gives the utterances that ended
     /// within them, each with a little of the sound before it and with the pause that ended it.
     pub fn push(&mut self, samples: &[f32]) -> Vec<Sound> {
@@ -292,19 +297,23 @@ pub fn utterances_in(sound: &Sound) -> Vec<Sound> {
 }
 
 /// How long nobody has spoken at the end of a sound (one channel, 16,000 samples a second), in seconds: as long as the
-/// sound is, where nobody speaks in it. As exact as the detector's frames of 16 ms.
+/// sound is, where nobody speaks in it. What is softer than the floor, if there is one, is nobody. As exact as the
+/// detector's frames of 16 ms.
 ///
 /// ```
 /// use tellshelf::ear::quiet_at_end;
-/// assert_eq!(quiet_at_end(&[0.0; 8_000]), 0.5);
+/// assert_eq!(quiet_at_end(&[0.0; 8_000], None), 0.5);
 /// ```
-pub fn quiet_at_end(samples: &[f32]) -> f64 {
+pub fn quiet_at_end(samples: &[f32], floor: Option<Level>) -> f64 {
     let mut detector = Detector::default_boxed();
     let mut spoken = 0;
     for (number, frame) in samples.chunks_exact(FRAME).enumerate() {
         let tamed: Vec<f32> = frame.iter().map(|sample| tame(*sample)).collect();
-        if detector.predict_f32(&tamed) >= EndpointSettings::THRESHOLD {
-            spoken = (number + 1) * FRAME;
+        let end = (number + 1) * FRAME;
+        let latest = &samples[end.saturating_sub(Level::SPAN)..end];
+        let loud = floor.is_none_or(|floor| Level::of(latest.iter().copied()) >= floor);
+        if detector.predict_f32(&tamed) >= EndpointSettings::THRESHOLD && loud {
+            spoken = end;
         }
     }
     (samples.len() - spoken) as f64 / f64::from(RATE)
@@ -430,11 +439,32 @@ mod tests {
 
     #[test]
     fn the_quiet_at_the_end_begins_behind_the_last_word() {
-        let silent_for = |pieces: &[Vec<f32>]| quiet_at_end(&pieces.concat());
+        let silent_for = |pieces: &[Vec<f32>]| quiet_at_end(&pieces.concat(), None);
         assert_eq!(silent_for(&[]), 0.0);
         assert!(silent_for(&[silence(0.5), voice(1.0)]) < 0.05);
         let quiet = silent_for(&[silence(0.5), voice(1.0), silence(0.6)]);
         assert!((0.4..0.65).contains(&quiet), "{quiet} s");
+        let louder = Some(Level::loudest(&voice(1.0)).louder_by(3.0));
+        assert_eq!(
+            quiet_at_end(&voice(1.0), louder),
+            1.0,
+            "nobody is that loud"
+        );
+    }
+
+    #[test]
+    fn what_is_softer_than_the_floor_is_silence() {
+        let loud: Vec<f32> = voice(1.0).iter().map(|sample| sample * 8.0).collect();
+        let sound = [voice(2.0), loud, voice(2.0), silence(1.0)].concat();
+        let mut endpoint = Endpoint::new(EndpointSettings::default());
+        endpoint.ignore_below(Some(Level::loudest(&voice(2.0)).louder_by(3.0)));
+        // A reset is for sound that was left out, and the talk goes on.
+        endpoint.reset();
+        let utterances = endpoint.push(&sound);
+        assert_eq!(utterances.len(), 1);
+        assert!((1.0..2.5).contains(&utterances[0].seconds()));
+        endpoint.ignore_below(None);
+        assert!(endpoint.push(&sound)[0].seconds() > 4.0);
     }
 
     #[test]

@@ -142,7 +142,7 @@ impl Microphone {
 /// let mut microphone = Microphone::open()?;
 /// let backlog = microphone.backlog();
 /// let before = backlog.at(Instant::now());
-/// println!("{} s since the last word", quiet_at_end(&backlog.samples()?));
+/// println!("{} s since the last word", quiet_at_end(&backlog.samples()?, None));
 /// microphone.leave_out(before, backlog.at(Instant::now()));
 /// # Ok::<(), tellshelf::ear::EarError>(())
 /// ```

@@ -247,6 +247,7 @@ impl Voice {
     /// If that isn't enough, the service lives and makes no sound. One line says so, and no more time
     /// is spent on waiting until something has been spoken to its end.
     pub fn wait(&mut self) {
+        let is_played = self.playing.is_some();
         if let Some(playing) = self.playing.take()
             && let Err(error) = playing.wait()
         {
@@ -263,6 +264,7 @@ impl Voice {
             patience
         };
         match speech.wait(at_most) {
+            Ok(true) if is_played => {}
             Ok(true) => self.silent_since = end_of(speech, true),
             Ok(false) if self.silent => {}
             Ok(false) => {
