@@ -7,18 +7,17 @@ use std::time::{Duration, Instant};
 
 use chrono::NaiveDateTime;
 
+use super::ears::OwnEars;
 use super::error::CliError;
-use super::hear::{hear_so_far, play_sound, take_turn};
+use super::hear::{play_sound, take_turn};
 use super::hearing::{Hearing, Settled};
 use super::keys::{Key, Keys};
-use super::listener::{Ears, Listener, News, Utterance, told_to_wait_after};
+use super::listener::{Listener, News, told_to_wait_after};
 use super::output::{Times, write_turn};
-use super::over_talk::OverTalk;
-use super::patience::with_a_word;
 use super::stopper::{Silencer, Stopper};
 use super::typed::take_line;
 use super::{ConversationOptions, Ending};
-use crate::ear::{Backlog, EarError, Endpoint, Microphone, Moment, cancels_echo};
+use crate::ear::{EarError, Microphone, Moment, cancels_echo};
 use crate::grammar::{Verdict, WakePhrase};
 use crate::settings::{Replies, Settings};
 use crate::stock::Source;
@@ -219,19 +218,15 @@ impl Conversation {
         samples: &[f32],
         now: NaiveDateTime,
     ) -> Result<(Vec<News>, Option<Moment>), EarError> {
+        let mut ears = OwnEars::new(&mut self.hearing, now);
         let is_quiet = self.speaking.is_none() && !self.asks_patience;
-        let microphone = self.microphone.as_ref().filter(|_| is_quiet);
-        let mut ears = PatientEars {
-            hearing: &mut self.hearing,
-            voice: &mut self.voice,
-            backlog: microphone.map(Microphone::backlog),
-            own_word: None,
-            now,
-        };
-        let news = self
-            .listener
-            .push_with(samples, &mut self.session, &mut ears)?;
-        Ok((news, ears.own_word))
+        if let Some(microphone) = self.microphone.as_ref().filter(|_| is_quiet) {
+            let after = told_to_wait_after(self.session.settings().listening.patience);
+            ears = ears.asking_for_patience(&mut self.voice, microphone.backlog(), after);
+        }
+        let session = &mut self.session;
+        let news = self.listener.push_with(samples, session, &mut ears)?;
+        Ok((news, ears.own_word()))
     }
 
     /// Drops what the microphone took in while we said a word in the middle of listening. What was heard before stays, and
@@ -370,50 +365,6 @@ impl Conversation {
         if let Some(words) = self.session.let_go() {
             self.say(&words);
         }
-    }
-}
-
-/// Ears that ask for patience where it takes long.
-struct PatientEars<'a> {
-    hearing: &'a mut Hearing,
-    voice: &'a mut Voice,
-    /// What comes from the microphone meanwhile; `None` where nothing is to be said.
-    backlog: Option<Backlog>,
-    /// Since when patience is asked for.
-    own_word: Option<Moment>,
-    now: NaiveDateTime,
-}
-
-impl Ears for PatientEars<'_> {
-    fn hear(
-        &mut self,
-        utterance: Utterance<'_>,
-        session: &mut Session,
-    ) -> Result<Settled, EarError> {
-        let is_asked = self.own_word.is_some() || session.attention() == Attention::Asleep;
-        let Some(backlog) = self.backlog.as_ref().filter(|_| !is_asked) else {
-            return hear_so_far(self.hearing, utterance.sound, session, self.now);
-        };
-        let longest = told_to_wait_after(session.settings().listening.patience);
-        let due_in = || {
-            let waited = utterance.waited(backlog);
-            Duration::from_secs_f64((longest - waited).max(0.0))
-        };
-        let word = || {
-            self.own_word = Some(backlog.at(Instant::now()));
-            self.voice.say(Notice::OneMoment.words());
-        };
-        let work = || hear_so_far(self.hearing, utterance.sound, session, self.now);
-        with_a_word(work, due_in, word)
-    }
-
-    fn look(
-        &mut self,
-        over_talk: &mut OverTalk,
-        new: usize,
-        endpoint: &mut Endpoint,
-    ) -> Result<bool, EarError> {
-        over_talk.look(new, endpoint, self.hearing)
     }
 }
 

@@ -7,10 +7,11 @@ use std::borrow::Cow;
 
 use chrono::NaiveDateTime;
 
-use super::hear::{hear_so_far, overhear};
+use super::ears::{Ears, OwnEars, Utterance};
+use super::hear::overhear;
 use super::hearing::{Hearing, Settled};
 use super::over_talk::OverTalk;
-use crate::ear::{Backlog, EarError, Endpoint, EndpointSettings, Level, RATE, Sound, quiet_at_end};
+use crate::ear::{EarError, Endpoint, EndpointSettings, RATE, Sound};
 use crate::grammar::{GrammarError, Verdict, WakePhrase};
 use crate::settings::Patience;
 use crate::talk::{Attention, Completeness, Session};
@@ -67,76 +68,9 @@ pub struct Listener {
     behind_word: Option<usize>,
 }
 
-/// Who hears what the listener has found.
-pub(super) trait Ears {
-    /// Hears what was said so far, and settles it with the names that the session knows.
-    fn hear(
-        &mut self,
-        utterance: Utterance<'_>,
-        session: &mut Session,
-    ) -> Result<Settled, EarError>;
-
-    /// Looks for a call in what is being said.
-    fn look(
-        &mut self,
-        over_talk: &mut OverTalk,
-        new: usize,
-        endpoint: &mut Endpoint,
-    ) -> Result<bool, EarError>;
-}
-
-/// Ears that take their time without a word.
-struct PlainEars<'a> {
-    hearing: &'a mut Hearing,
-    now: NaiveDateTime,
-}
-
-impl Ears for PlainEars<'_> {
-    fn hear(
-        &mut self,
-        utterance: Utterance<'_>,
-        session: &mut Session,
-    ) -> Result<Settled, EarError> {
-        hear_so_far(self.hearing, utterance.sound, session, self.now)
-    }
-
-    fn look(
-        &mut self,
-        over_talk: &mut OverTalk,
-        new: usize,
-        endpoint: &mut Endpoint,
-    ) -> Result<bool, EarError> {
-        over_talk.look(new, endpoint, self.hearing)
-    }
-}
-
-/// What is to be heard.
-pub(super) struct Utterance<'a> {
-    /// All of it so far.
-    pub sound: &'a Sound,
-    /// How long it has been quiet at its end, in seconds.
-    pub pause: f64,
-    /// What has come since, and wasn't listened to yet.
-    pub behind: &'a [f32],
-    /// What is softer than this is somebody else.
-    pub floor: Option<Level>,
-}
-
 struct Look {
     settled: Settled,
     completeness: Completeness,
-}
-
-impl Utterance<'_> {
-    /// How long ago the last sound of it was, in seconds; of what was said behind it, if the person spoke on meanwhile.
-    pub fn waited(&self, backlog: &Backlog) -> f64 {
-        // Without a filter, which never happens, nothing came meanwhile.
-        let waiting = backlog.samples().unwrap_or_default();
-        let behind = [self.behind, &waiting].concat();
-        let quiet = quiet_at_end(&behind, self.floor);
-        let all = behind.len() as f64 / f64::from(RATE);
-        if quiet < all { quiet } else { self.pause + all }
-    }
 }
 
 impl Listener {
@@ -205,7 +139,7 @@ impl Listener {
         session: &mut Session,
         now: NaiveDateTime,
     ) -> Result<Vec<News>, EarError> {
-        self.push_with(samples, session, &mut PlainEars { hearing, now })
+        self.push_with(samples, session, &mut OwnEars::new(hearing, now))
     }
 
     /// The same with other ears.

@@ -4,6 +4,7 @@ mod check;
 mod clock;
 mod conversation;
 mod demo;
+mod ears;
 mod error;
 mod hear;
 mod hearing;

@@ -126,6 +126,15 @@ impl Endpoint {
 
     /// What is softer than this counts as silence from now on, and over every [`reset`](Self::reset): who speaks near the
     /// microphone pauses although a radio doesn't.
+    ///
+    /// ```
+    /// use tellshelf::ear::{Endpoint, EndpointSettings, Level};
+    /// let mut endpoint = Endpoint::new(EndpointSettings::default());
+    /// let radio = Level::of([0.01, -0.01]);
+    /// endpoint.ignore_below(Some(radio.louder_by(1.0)));
+    /// endpoint.reset();
+    /// assert!(endpoint.floor() > Some(radio));
+    /// ```
     pub fn ignore_below(&mut self, floor: Option<Level>) {
         self.floor = floor;
     }
@@ -213,12 +222,20 @@ impl Endpoint {
         self.utterance.len().saturating_sub(self.pause) as f64 / f64::from(RATE)
     }
 
-    /// The samples of the utterance under way, with the pause that it has so far.
+    /// The samples of the utterance under way, with the pause that it has so far; none while nobody speaks.
+    ///
+    /// ```
+    /// use tellshelf::ear::{Endpoint, EndpointSettings};
+    /// let mut endpoint = Endpoint::new(EndpointSettings::default());
+    /// endpoint.push(&[0.0; 16_000]);
+    /// assert!(endpoint.samples().is_empty());
+    /// ```
     pub fn samples(&self) -> &[f32] {
         &self.utterance
     }
 
-    /// Leaves out the beginning of the utterance under way, so many samples: it was somebody else's.
+    /// Leaves out the beginning of the utterance under way, so many samples (all of it, if it has no more): it was somebody
+    /// else's. What is left counts as speech as far as there was that much of it.
     pub fn leave_out(&mut self, samples: usize) {
         let samples = samples.min(self.utterance.len());
         self.utterance.drain(..samples);

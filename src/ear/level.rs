@@ -14,7 +14,7 @@ use super::RATE;
 pub struct Level(f32);
 
 impl Level {
-    /// What a level is taken over, in samples: 64 ms, some ten periods of a low voice.
+    /// What a level is taken over, in samples: 64 ms, several periods of the lowest voice.
     pub const SPAN: usize = RATE as usize * 64 / 1000;
 
     /// The level of all these samples together; of none, silence.
@@ -38,7 +38,7 @@ impl Level {
     }
 
     /// The levels of a longer sound, one behind the other.
-    pub(super) fn each(samples: &[f32]) -> impl Iterator<Item = Self> {
+    fn each(samples: &[f32]) -> impl Iterator<Item = Self> {
         samples
             .chunks(Self::SPAN)
             .map(|span| Self::of(span.iter().copied()))

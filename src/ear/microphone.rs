@@ -395,6 +395,13 @@ mod tests {
         })
     }
 
+    fn backlog(capture: &Arc<Capture>) -> Backlog {
+        Backlog {
+            capture: Arc::clone(capture),
+            rate: 16_000,
+        }
+    }
+
     fn now(capture: &Capture) -> Result<Option<Vec<f32>>, EarError> {
         capture.take(Instant::now())
     }
@@ -420,10 +427,7 @@ mod tests {
     #[test]
     fn a_time_has_its_place_in_the_stream() {
         let mono = Arc::new(capture(1, 16_000));
-        let backlog = Backlog {
-            capture: Arc::clone(&mono),
-            rate: 16_000,
-        };
+        let backlog = backlog(&mono);
         mono.add(&[0.5f32; 32_000]);
         let latest = mono.state().latest;
         let at = |seconds_before| backlog.at(latest - Duration::from_secs(seconds_before)).0;
@@ -436,10 +440,7 @@ mod tests {
     #[test]
     fn what_was_captured_between_two_moments_is_left_out_and_nothing_else() {
         let mono = Arc::new(capture(1, 16_000));
-        let backlog = Backlog {
-            capture: Arc::clone(&mono),
-            rate: 16_000,
-        };
+        let backlog = backlog(&mono);
         mono.add(&[0.1f32; 5]);
         assert!(now(&mono).unwrap().is_some());
         mono.add(&[0.25f32]);
