@@ -7,7 +7,8 @@
 use serde::de::Error;
 use serde::{Deserialize, Deserializer};
 
-use super::ledger::{Fault, unreadable};
+use super::columns::unreadable;
+use super::ledger::Fault;
 use crate::measure::{Amount, Quantity, Unit};
 
 /// What an amount may take up: what is left of 127 bits is for saying it (in ounces, in

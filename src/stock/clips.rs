@@ -5,8 +5,9 @@
 use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::columns::{parse_column, time_text};
 use super::items;
-use super::ledger::{Fault, parse_column, time_text};
+use super::ledger::Fault;
 use super::names::ItemName;
 use super::outcome::Outcome;
 

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use rusqlite::{Connection, params};
 
-use super::ledger::parse_column;
+use super::columns::parse_column;
 use super::lots::name_column;
 use super::names::{ItemName, Place, TagNumber};
 use crate::measure::DateKind;

@@ -8,9 +8,10 @@ use serde::{Deserialize, Serialize};
 
 use super::by_feel::Candidate;
 use super::clocks;
+use super::columns::{parse_column, parse_json, unreadable};
 use super::feel::Feel;
 use super::items;
-use super::ledger::{Fault, parse_column, parse_json, unreadable};
+use super::ledger::Fault;
 use super::lots::name_column;
 use super::names::{Allergen, ItemName, OwnWords, Place, Section};
 use super::outcome::Outcome;

@@ -3,8 +3,9 @@
 use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
+use super::columns::{parse_column, time_text};
 use super::error::Refusal;
-use super::ledger::{Fault, parse_column, time_text};
+use super::ledger::Fault;
 use super::lots::name_column;
 use super::names::{ItemName, OwnWords, Section};
 use super::outcome::Outcome;

@@ -3,9 +3,10 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, Row, params};
 
+use super::columns::{parse_column, time_text};
 use super::error::Refusal;
 use super::event::Dates;
-use super::ledger::{Fault, parse_column, time_text};
+use super::ledger::Fault;
 use super::list::{self, Why};
 use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};

@@ -11,6 +11,7 @@ mod by_hand;
 mod clips;
 mod clocks;
 mod codes;
+mod columns;
 mod error;
 mod event;
 mod expiry;

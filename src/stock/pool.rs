@@ -4,8 +4,9 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::columns::unreadable;
 use super::error::Refusal;
-use super::ledger::{Fault, unreadable};
+use super::ledger::Fault;
 use super::lots::{self, Lot, name_column};
 use super::names::{Code, ItemName, TagNumber};
 use super::outcome::Outcome;

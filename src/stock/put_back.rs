@@ -10,9 +10,10 @@ use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Connection, OptionalExtension, params, params_from_iter};
 
 use super::clocks;
+use super::columns::{parse_column, parse_json, time_text, unreadable};
 use super::error::Refusal;
 use super::event::Event;
-use super::ledger::{EventId, Fault, parse_column, parse_json, time_text, unreadable};
+use super::ledger::{EventId, Fault};
 use super::lots;
 use super::names::ItemName;
 use super::outcome::Outcome;

@@ -3,9 +3,10 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
+use super::columns::{parse_column, time_text};
 use super::error::Refusal;
 use super::event::Dates;
-use super::ledger::{Fault, parse_column, time_text};
+use super::ledger::Fault;
 use super::lots::{self, dates_column, name_column};
 use super::mark::Mark;
 use super::names::{ItemName, Place, TagNumber};

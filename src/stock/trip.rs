@@ -3,9 +3,10 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::columns::{parse_column, time_text};
 use super::error::Refusal;
 use super::event::Dates;
-use super::ledger::{Fault, parse_column, time_text};
+use super::ledger::Fault;
 use super::list::{self, Why};
 use super::lots::{self, name_column};
 use super::mark::Mark;

@@ -3,8 +3,8 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, params};
 
+use super::columns::parse_column;
 use super::forecast::{self, RunOut, Use};
-use super::ledger::parse_column;
 use super::names::ItemName;
 use super::{amounts, items, lots};
 use crate::measure::Quantity;

@@ -20,10 +20,6 @@ mod turn;
 mod walk;
 mod walk_away;
 mod wording;
-mod wording_away;
-mod wording_facts;
-mod wording_guide;
-mod wording_round;
 
 pub use attention::{Attention, Completeness};
 pub use manner::Manner;

@@ -1,6 +1,6 @@
 //! What a scanner types: told apart from sentences, and from what was misread.
 
-use super::wording_round::{MISREAD_CODE, STORE_CODE};
+use super::wording::round::{MISREAD_CODE, STORE_CODE};
 use crate::measure::Gtin;
 use crate::stock::Code;
 

@@ -21,7 +21,7 @@ use super::request::{Correction, Goods, Request};
 use super::steps::Reading;
 use super::turn::Turn;
 use super::walk::{Here, Walk};
-use super::{help, manner, scanned, wording, wording_facts};
+use super::{help, manner, scanned, wording};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhrase};
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
@@ -519,9 +519,9 @@ impl Session {
             Request::Describe(ref item, ref fact) if !is_settled => {
                 let words = match (fact, self.stock.facts(item)?.directions.len()) {
                     (Fact::Directions(_), steps @ 2..) => {
-                        Some(wording_facts::ask_whether_other_directions(item, steps))
+                        Some(wording::facts::ask_whether_other_directions(item, steps))
                     }
-                    _ => wording_facts::ask_whether(item, fact),
+                    _ => wording::facts::ask_whether(item, fact),
                 };
                 if let Some(words) = words {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));

@@ -9,7 +9,7 @@ use super::answer::{Answer, changed};
 use super::help::Point;
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
-use super::{wording, wording_round};
+use super::wording;
 use crate::stock::{Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError};
 
 /// Where the talk is, if it is on a walk.
@@ -122,7 +122,7 @@ impl Walk {
         Ok(Some(match request {
             Request::SpentTags => {
                 *self = Self::Spent(Vec::new());
-                Answer::say(wording_round::READ_SPENT.to_owned())
+                Answer::say(wording::round::READ_SPENT.to_owned())
             }
             Request::Spent(which) => self.spent(which, here)?,
             Request::BeginTrip => {
@@ -160,17 +160,19 @@ impl Walk {
             }
             Request::Wanted => {
                 let (wanted, worn) = (here.stock.wanted()?, here.stock.worn()?);
-                Answer::read(wording::list(&wanted).with_caution(&wording_round::still_worn(&worn)))
+                Answer::read(
+                    wording::list(&wanted).with_caution(&wording::round::still_worn(&worn)),
+                )
             }
             Request::PutThingsAway => {
                 let waiting = here.stock.waiting()?.len();
                 if waiting == 0 {
                     return Ok(Some(Answer::say(
-                        wording_round::NOTHING_TO_PUT_AWAY.to_owned(),
+                        wording::round::NOTHING_TO_PUT_AWAY.to_owned(),
                     )));
                 }
                 *self = Self::Away(Away::default());
-                let before = wording_round::to_put_away(waiting);
+                let before = wording::round::to_put_away(waiting);
                 self.away(|away| away.next_thing(before, here))?
             }
             Request::Locate(item, place) if self.is_in_hand(item) => {
@@ -219,7 +221,7 @@ impl Walk {
         let Some(coded) = here.stock.code(code)? else {
             let (code, before) = (code.clone(), Box::new(std::mem::take(self)));
             *self = Self::Code { code, before };
-            return Ok(Ok(Answer::say(wording_round::UNKNOWN_CODE.to_owned())));
+            return Ok(Ok(Answer::say(wording::round::UNKNOWN_CODE.to_owned())));
         };
         if let Self::Away(away) = self {
             let waiting = here.stock.waiting()?;
@@ -246,7 +248,7 @@ impl Walk {
             Which::Tag(tag) => here.record(Event::TagSpent { tag: *tag })?,
             Which::Item(item) => here.record(Event::Spent { item: item.clone() })?,
         };
-        let (reply, item) = wording_round::spent(&outcome);
+        let (reply, item) = wording::round::spent(&outcome);
         if let (Self::Spent(read), Some(item)) = (self, item.clone()) {
             let event = here.stock.last_standing()?;
             read.extend(event.map(|event| (event, item)));
@@ -257,7 +259,7 @@ impl Walk {
     /// The next line of the list, or the next reminder behind it.
     fn next_line(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
         let Self::Store(store) = self else {
-            return Ok(Answer::say(wording_round::NOT_AT_THE_STORE.to_owned()));
+            return Ok(Answer::say(wording::round::NOT_AT_THE_STORE.to_owned()));
         };
         store.passed.extend(store.at.take());
         Ok(Answer::say(store.read_next(here.stock)?))
@@ -274,7 +276,7 @@ impl Walk {
             _ => None,
         };
         let Some(item) = at else {
-            return Ok(Answer::say(wording_round::NO_LINE_READ.to_owned()));
+            return Ok(Answer::say(wording::round::NO_LINE_READ.to_owned()));
         };
         self.bought(event(item.clone()), &item, here)
     }
@@ -295,7 +297,7 @@ impl Walk {
             store.at = None;
             reply = format!(
                 "{} {}",
-                wording_round::in_short(&outcome),
+                wording::round::in_short(&outcome),
                 store.read_next(here.stock)?
             );
         }
@@ -312,7 +314,7 @@ impl Walk {
         step: impl FnOnce(&mut Away) -> Result<Answer, StockError>,
     ) -> Result<Answer, StockError> {
         let Self::Away(away) = self else {
-            return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned()));
+            return Ok(Answer::say(wording::round::NOTHING_IN_HAND.to_owned()));
         };
         let answer = step(away)?;
         if away.is_over() {
@@ -330,12 +332,12 @@ impl Walk {
                         standing.push(item);
                     }
                 }
-                wording_round::spent_done(&standing, here.stock.list()?.len())
+                wording::round::spent_done(&standing, here.stock.list()?.len())
             }
-            Self::Away(_) => wording_round::put_away_done(here.stock.waiting()?.len()),
+            Self::Away(_) => wording::round::put_away_done(here.stock.waiting()?.len()),
             other => {
                 *self = other;
-                wording_round::NOTHING_TO_END.to_owned()
+                wording::round::NOTHING_TO_END.to_owned()
             }
         };
         if here.stock.is_on_trip()? && matches!(self, Self::None) {
@@ -358,7 +360,7 @@ impl Walk {
         here: &mut Here<'_>,
     ) -> Result<Answer, StockError> {
         let Self::Code { code, .. } = self else {
-            return Ok(Answer::say(wording_round::NO_CODE.to_owned()));
+            return Ok(Answer::say(wording::round::NO_CODE.to_owned()));
         };
         let outcome = here.record(event(code.clone()))?;
         self.forget_code();
@@ -373,13 +375,13 @@ impl Store {
         worn.retain(|(_, item)| wanted.iter().all(|line| line.item != *item));
         if let Some(line) = wanted.iter().find(|line| !self.passed.contains(&line.item)) {
             self.at = Some(line.item.clone());
-            return Ok(wording_round::line(line));
+            return Ok(wording::round::line(line));
         }
         if let Some((_, item)) = worn.iter().find(|(_, item)| !self.passed.contains(item)) {
             self.at = Some(item.clone());
-            return Ok(wording_round::reminder(item));
+            return Ok(wording::round::reminder(item));
         }
         self.passed.clear();
-        Ok(wording_round::end_of_list(wanted.len() + worn.len()))
+        Ok(wording::round::end_of_list(wanted.len() + worn.len()))
     }
 }

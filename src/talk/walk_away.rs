@@ -6,7 +6,7 @@ use super::answer::{Answer, changed};
 use super::question::Question;
 use super::request::Held;
 use super::walk::Here;
-use super::{wording, wording_away, wording_round};
+use super::wording;
 use crate::stock::{
     Asked, ByHand, Candidate, Event, Feel, ItemKind, ItemName, Mark, Place, Stock, StockError,
     TagNumber, Waiting, by_hand,
@@ -70,8 +70,8 @@ impl Away {
         self.unsure = false;
         self.hand = self.next_of(here.stock)?.into();
         if let Hand::Empty = self.hand {
-            let end = wording_round::all_put_away(self.skipped.len());
-            return Ok(Answer::say(wording_round::joined(&before, &end)));
+            let end = wording::round::all_put_away(self.skipped.len());
+            return Ok(Answer::say(wording::round::joined(&before, &end)));
         }
         self.in_hand(before, here)
     }
@@ -82,8 +82,8 @@ impl Away {
             return Ok(Answer::say(before));
         };
         let usual = usual_place(here.stock, &thing.item)?;
-        let said = wording_round::in_hand(thing, usual.as_ref(), here.now.date());
-        Ok(Answer::say(wording_round::joined(&before, &said)))
+        let said = wording::round::in_hand(thing, usual.as_ref(), here.now.date());
+        Ok(Answer::say(wording::round::joined(&before, &said)))
     }
 
     /// The person holds this one, whatever its turn.
@@ -98,23 +98,23 @@ impl Away {
     pub fn hold(&mut self, held: &Held, here: &mut Here<'_>) -> Result<Answer, StockError> {
         let waiting = here.stock.waiting()?;
         if waiting.is_empty() {
-            return Ok(Answer::say(wording_round::NOTHING_TO_PUT_AWAY.to_owned()));
+            return Ok(Answer::say(wording::round::NOTHING_TO_PUT_AWAY.to_owned()));
         }
         self.hand = Hand::Unclear;
         let (fitting, none) = match held {
             Held::Tag(tag) => {
-                let none = wording_away::no_tag_waits(*tag, &waiting);
+                let none = wording::away::no_tag_waits(*tag, &waiting);
                 (only(&waiting, |thing| thing.tag == Some(*tag)), none)
             }
             Held::Item(item) => {
-                let none = wording_away::waits_not(item, &waiting);
+                let none = wording::away::waits_not(item, &waiting);
                 (only(&waiting, |thing| thing.item == *item), none)
             }
             Held::Untagged(item) => {
                 let of_item = only(&waiting, |thing| thing.item == *item);
                 let none = match of_item.is_empty() {
-                    true => wording_away::waits_not(item, &waiting),
-                    false => wording_away::none_untagged(&of_item),
+                    true => wording::away::waits_not(item, &waiting),
+                    false => wording::away::none_untagged(&of_item),
                 };
                 let fits = |thing: &Waiting| thing.item == *item && thing.tag.is_none();
                 (only(&waiting, fits), none)
@@ -124,7 +124,7 @@ impl Away {
         match fitting.as_slice() {
             [] => Ok(Answer::say(none)),
             [thing] => self.take((*thing).clone(), here),
-            several => Ok(Answer::say(wording_away::which_of_one_kind(several))),
+            several => Ok(Answer::say(wording::away::which_of_one_kind(several))),
         }
     }
 
@@ -147,17 +147,17 @@ impl Away {
                 let one = only(waiting, |thing| thing.item == item && bears(thing));
                 match one.as_slice() {
                     [thing] => self.take((*thing).clone(), here)?,
-                    several => Answer::say(wording_away::which_of_one_kind(several)),
+                    several => Answer::say(wording::away::which_of_one_kind(several)),
                 }
             }
             ByHand::Likely(mut items) => {
                 let item = items.remove(0);
-                let words = wording_away::ask_whether_it_is(&item);
+                let words = wording::away::ask_whether_it_is(&item);
                 Answer::ask(Question::IsItInHand { item, or: items }, words)
             }
-            ByHand::OneOf(items) => Answer::say(wording_away::several_fit(&items)),
-            ByHand::Medicine => Answer::say(wording_away::MEDICINE_FEELS_SO.to_owned()),
-            ByHand::None => Answer::say(wording_away::nothing_feels_so(waiting)),
+            ByHand::OneOf(items) => Answer::say(wording::away::several_fit(&items)),
+            ByHand::Medicine => Answer::say(wording::away::MEDICINE_FEELS_SO.to_owned()),
+            ByHand::None => Answer::say(wording::away::nothing_feels_so(waiting)),
         })
     }
 
@@ -169,16 +169,16 @@ impl Away {
     ) -> Result<Answer, StockError> {
         let thing = match &self.hand {
             Hand::Holds(thing) => thing.clone(),
-            Hand::Unclear => return Ok(Answer::say(wording_away::WHICH_IS_IT.to_owned())),
-            Hand::Empty => return Ok(Answer::say(wording_round::NOTHING_IN_HAND.to_owned())),
+            Hand::Unclear => return Ok(Answer::say(wording::away::WHICH_IS_IT.to_owned())),
+            Hand::Empty => return Ok(Answer::say(wording::round::NOTHING_IN_HAND.to_owned())),
         };
         if !here.stock.waiting()?.iter().any(|one| are_one(one, &thing)) {
             // It was put away by its name or tag, in a whole sentence.
-            return self.next_thing(wording_away::has_its_place(&thing), here);
+            return self.next_thing(wording::away::has_its_place(&thing), here);
         }
         let usual = usual_place(here.stock, &thing.item)?;
         let Some(place) = place.cloned().or(usual) else {
-            return Ok(Answer::say(wording_round::no_usual_place(&thing.item)));
+            return Ok(Answer::say(wording::round::no_usual_place(&thing.item)));
         };
         let older = here.stock.lots(&thing.item)?;
         let event = match thing.tag {
@@ -195,9 +195,13 @@ impl Away {
         let outcome = here.record(event)?;
         let mut reply = wording::placed(&outcome, here.now.date());
         if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
-            reply.push_str(wording_round::BEHIND_THE_OLD);
+            reply.push_str(wording::round::BEHIND_THE_OLD);
         }
-        reply.push_str(&super::answer::alike(here.stock, &thing.item, &place)?);
+        reply.push_str(&super::answer::alike::alike(
+            here.stock,
+            &thing.item,
+            &place,
+        )?);
         self.placed = Some(thing.item.clone());
         let answer = self.next_thing(reply, here)?;
         Ok(changed(answer.reply, Some(thing.item)))
@@ -218,7 +222,7 @@ impl Away {
 
     pub fn with_tag(&mut self, tag: TagNumber, here: &mut Here<'_>) -> Result<Answer, StockError> {
         let Some(item) = self.placed.clone() else {
-            return Ok(Answer::say(wording_round::NOTHING_PLACED.to_owned()));
+            return Ok(Answer::say(wording::round::NOTHING_PLACED.to_owned()));
         };
         let outcome = here.record(Event::KitchenTagged { item, tag })?;
         let answer = self.in_hand(here.outcome(&outcome), here)?;
@@ -229,7 +233,7 @@ impl Away {
         if let Hand::Holds(thing) = std::mem::take(&mut self.hand) {
             self.skipped.push(thing);
         }
-        self.next_thing(wording_round::SKIPPED.to_owned(), here)
+        self.next_thing(wording::round::SKIPPED.to_owned(), here)
     }
 
     /// What can't be told goes to its place all the same, and is kept as not yet known. What has a tag is known by it.
@@ -237,11 +241,11 @@ impl Away {
         match &self.hand {
             Hand::Holds(Waiting { tag: None, .. }) => {
                 self.unsure = true;
-                Answer::say(wording_round::NOT_YET_KNOWN.to_owned())
+                Answer::say(wording::round::NOT_YET_KNOWN.to_owned())
             }
-            Hand::Holds(thing) => Answer::say(wording_round::by_its_tag(thing)),
-            Hand::Unclear => Answer::say(wording_away::LAY_ASIDE.to_owned()),
-            Hand::Empty => Answer::say(wording_round::NOTHING_IN_HAND.to_owned()),
+            Hand::Holds(thing) => Answer::say(wording::round::by_its_tag(thing)),
+            Hand::Unclear => Answer::say(wording::away::LAY_ASIDE.to_owned()),
+            Hand::Empty => Answer::say(wording::round::NOTHING_IN_HAND.to_owned()),
         }
     }
 }

@@ -1,9 +1,13 @@
 //! The words of the replies: the important word first, then stop. Nothing in them relies on sight.
 
 mod asked;
+pub(super) mod away;
 mod done;
+pub(super) mod facts;
+pub(super) mod guide;
 mod history;
 mod refused;
+pub(super) mod round;
 mod told;
 
 use chrono::NaiveDate;

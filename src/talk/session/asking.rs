@@ -9,7 +9,7 @@ use crate::stock::{ItemName, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Goods, Request};
-use crate::talk::{wording, wording_away, wording_facts};
+use crate::talk::wording;
 
 impl Session {
     /// Whether a question waits for its answer.
@@ -65,7 +65,7 @@ impl Session {
         };
         let known = known(new.kind)?.filter(|known| known.date != new.date);
         Ok(known.map(|known| {
-            wording_facts::ask_whether_other_date(&goods.item, known, new.date, today)
+            wording::facts::ask_whether_other_date(&goods.item, known, new.date, today)
         }))
     }
 
@@ -160,10 +160,10 @@ impl Session {
             }
             Question::IsItInHand { mut or, .. } if !or.is_empty() => {
                 let item = or.remove(0);
-                let words = wording_away::ask_whether_it_is(&item);
+                let words = wording::away::ask_whether_it_is(&item);
                 self.ask(Question::IsItInHand { item, or }, words)
             }
-            Question::IsItInHand { .. } => Answer::say(wording_away::SAY_WHICH.to_owned()),
+            Question::IsItInHand { .. } => Answer::say(wording::away::SAY_WHICH.to_owned()),
             Question::IsThatTheDay {
                 request,
                 or: Some(day),

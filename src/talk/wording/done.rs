@@ -6,9 +6,9 @@ use super::{
     CAUTION, amounts, capital, located, lot_facts, lots_said, much_of, note_said, passed,
     sounds_said, tag_facts, undone,
 };
+use super::{facts, guide, round};
 use crate::measure::{DateKind, say_date};
 use crate::stock::{Change, ItemName, Lot, Outcome, Place, TagNumber};
-use crate::talk::{wording_facts, wording_guide, wording_round};
 
 /// What an event did.
 pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
@@ -66,11 +66,11 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             if *off_list { " Off the list." } else { "" },
             passed(&tag.dates, today)
         ),
-        Outcome::Described { item, fact } => wording_facts::described(item, fact),
+        Outcome::Described { item, fact } => facts::described(item, fact),
         Outcome::Coded { item } => format!("The code means {item}."),
         Outcome::TagCoded(tag) => format!("The code means tag {tag}."),
         Outcome::KitchenTagged { tag, lot, facts } => {
-            wording_facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
+            facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
         }
         Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
         Outcome::TagsTaken { tags, is_cut } => {
@@ -89,39 +89,38 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         } => format!("Tag {tag}: lost. Still noted: {item}."),
         Outcome::TagLost { tag, was_on: None } => format!("Tag {tag}: lost."),
         Outcome::TagFound(tag) => format!("Tag {tag}: free."),
-        Outcome::TagSpent { .. } => wording_round::spent(outcome).0,
+        Outcome::TagSpent { .. } => round::spent(outcome).0,
         Outcome::SectionPlaced {
             section,
             comes,
             cold_is_early_now,
-        } => wording_round::section_placed(section, comes, *cold_is_early_now),
-        Outcome::StoreForgotten => wording_round::STORE_FORGOTTEN.to_owned(),
+        } => round::section_placed(section, comes, *cold_is_early_now),
+        Outcome::StoreForgotten => round::STORE_FORGOTTEN.to_owned(),
         Outcome::TripBegun {
             lines,
             running_out,
             worn,
-        } => wording_round::trip_begun(*lines, *running_out, worn.len()),
+        } => round::trip_begun(*lines, *running_out, worn.len()),
         Outcome::CameHome {
             waiting,
             still_listed,
             worn,
-        } => wording_round::came_home(*waiting, *still_listed, worn),
+        } => round::came_home(*waiting, *still_listed, worn),
         Outcome::Got {
             item,
             instead_of,
             was_listed,
             left,
             ..
-        } => wording_round::got(item, instead_of.as_ref(), *was_listed, *left),
-        Outcome::NoneThere { item, left } => format!(
-            "No {item}; it stays on the list. {}",
-            wording_round::to_find(*left)
-        ),
-        Outcome::Marked { item, mark } => wording_facts::marked(item, *mark),
+        } => round::got(item, instead_of.as_ref(), *was_listed, *left),
+        Outcome::NoneThere { item, left } => {
+            format!("No {item}; it stays on the list. {}", round::to_find(*left))
+        }
+        Outcome::Marked { item, mark } => facts::marked(item, *mark),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
         Outcome::Located { lots } => located(lots),
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
-        Outcome::PutBack { item, lots } => wording_facts::put_back(item, lots),
+        Outcome::PutBack { item, lots } => facts::put_back(item, lots),
         Outcome::Forgotten { item, forms } => {
             format!("Forgotten for {item}: {}.", names_said(forms))
         }
@@ -180,7 +179,7 @@ pub(super) fn came_in(
 pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
     // Its own dates are among the facts already.
     let guidance = match lot.guide {
-        Some(_) => wording_guide::guidance(lot, today),
+        Some(_) => guide::guidance(lot, today),
         None => String::new(),
     };
     guidance + due_passed(lot, today)
@@ -275,7 +274,7 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     if let Some(lot) = changed.first()
         && begins_a_clock(how, lot, today)
     {
-        reply.push_str(&wording_guide::guidance(lot, today));
+        reply.push_str(&guide::guidance(lot, today));
         if lot.guide.is_some_and(|day| day < today) {
             reply.push_str(CAUTION);
         }

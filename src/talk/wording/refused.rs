@@ -1,8 +1,8 @@
 //! Why something was not done, and what to say next.
 
 use super::capital;
+use super::{facts, round};
 use crate::stock::{Change, Refusal};
-use crate::talk::{wording_facts, wording_round};
 
 pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
     match refusal {
@@ -41,7 +41,7 @@ pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
         Refusal::TagInUse { tag, item } => {
             format!("Tag {tag} is on {item}. Nothing changed. Take another tag.")
         }
-        Refusal::OtherTag { tag, is } => wording_facts::other_tag(*tag, *is),
+        Refusal::OtherTag { tag, is } => facts::other_tag(*tag, *is),
         Refusal::TagOnNothing(tag) => format!("Tag {tag} is on nothing. Nothing changed."),
         Refusal::TagIsLost(tag) => format!("Tag {tag} is noted as lost. Say: I found tag {tag}."),
         Refusal::TagNotLost(tag) => format!("Tag {tag} isn't lost. Nothing changed."),
@@ -54,7 +54,7 @@ pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
                 capital(item.as_str())
             )
         }
-        Refusal::CodeTaken { known } => wording_round::code_taken(known),
+        Refusal::CodeTaken { known } => round::code_taken(known),
         Refusal::MarkTaken { mark, item } => format!(
             "Already on the {item}: {}. Nothing changed. Take another mark.",
             mark.spoken()

@@ -4,13 +4,13 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
+use super::guide;
 use super::{added_up, amounts, capital, lots_said, much_of, note_said, things, when_said};
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
     Dates, Expiring, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber, TemporaryTag,
 };
 use crate::talk::reading::Listing;
-use crate::talk::wording_guide;
 
 pub(in crate::talk) fn list(lines: &[ListLine]) -> Listing {
     if lines.is_empty() {
@@ -113,7 +113,7 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
     let mut lots: Vec<(&Expiring, Vec<String>)> = Vec::new();
     let mut told: HashMap<i64, usize> = HashMap::new();
     for expiring in found {
-        let due = wording_guide::due_said(expiring.due, today);
+        let due = guide::due_said(expiring.due, today);
         let next = lots.len();
         let at = expiring
             .lot
@@ -132,10 +132,10 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
         format!("{}, {}{place}", expiring.item, dues.join(", "))
     });
     let said = said.collect();
-    let is_doubtful = |e: &Expiring| e.due.day() < today && !wording_guide::is_to_discard(e, today);
+    let is_doubtful = |e: &Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
     let caution = found.iter().any(is_doubtful);
     let caution = if caution { CAUTION } else { "" };
-    let discard = wording_guide::to_discard(found, today);
+    let discard = guide::to_discard(found, today);
     Listing::new(things(lots.len()), said)
         .with_caution(&discard)
         .with_caution(caution)
@@ -246,7 +246,7 @@ pub(in crate::talk) fn when(
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
-        facts.extend(guide.map(|day| wording_guide::guided_till(day, today)));
+        facts.extend(guide.map(|day| guide::guided_till(day, today)));
         facts.extend(place.clone());
         facts.join(", ")
     });
@@ -264,7 +264,7 @@ pub(in crate::talk) fn when(
     let use_by = all
         .iter()
         .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
-    let discard = wording_guide::discard_if_past(item, use_by, today);
+    let discard = guide::discard_if_past(item, use_by, today);
     if !discard.is_empty() {
         caution = "";
     }

@@ -2,16 +2,16 @@
 
 use chrono::NaiveDate;
 
-use super::wording::{capital, note_said};
+use super::{capital, note_said};
 use crate::guide::{self, Food, Kept, Published, StorageTime};
 use crate::measure::{DateKind, DateNote, say_date, say_distance};
 use crate::stock::{Due, Expiring, ItemName, Lot, clock};
 
 /// Nothing is published of a food, or not of how it is kept.
-pub(super) const NO_TIME: &str = "No published time that I know; go by the label.";
+pub(in crate::talk) const NO_TIME: &str = "No published time that I know; go by the label.";
 
 /// Behind what was opened or thawed: the published time that runs now, or the use-by date where that comes first.
-pub(super) fn guidance(lot: &Lot, today: NaiveDate) -> String {
+pub(in crate::talk) fn guidance(lot: &Lot, today: NaiveDate) -> String {
     let Some(clock) = clock(lot) else {
         return String::new();
     };
@@ -32,7 +32,7 @@ pub(super) fn guidance(lot: &Lot, today: NaiveDate) -> String {
 }
 
 /// The day by which a published time ends, beside the dates of a thing, with how far away it is.
-pub(super) fn guided_till(day: NaiveDate, today: NaiveDate) -> String {
+pub(in crate::talk) fn guided_till(day: NaiveDate, today: NaiveDate) -> String {
     let said = format!("published guidance till {}", till(day, today));
     match say_distance(day, today) {
         Some(distance) => format!("{said}, {distance}"),
@@ -46,7 +46,7 @@ fn till(day: NaiveDate, today: NaiveDate) -> String {
 }
 
 /// By what a thing is to be used.
-pub(super) fn due_said(due: Due, today: NaiveDate) -> String {
+pub(in crate::talk) fn due_said(due: Due, today: NaiveDate) -> String {
     match due {
         Due::Date(kind, date) => {
             let kind = Some(kind);
@@ -57,7 +57,7 @@ pub(super) fn due_said(due: Due, today: NaiveDate) -> String {
 }
 
 /// Behind what is told of dates, where something is past a use-by date that the law takes for the end of it.
-pub(super) fn to_discard(found: &[Expiring], today: NaiveDate) -> String {
+pub(in crate::talk) fn to_discard(found: &[Expiring], today: NaiveDate) -> String {
     let found = found.iter().filter(|one| is_to_discard(one, today));
     let mut names: Vec<&ItemName> = found.map(|one| &one.item).collect();
     names.sort();
@@ -67,12 +67,12 @@ pub(super) fn to_discard(found: &[Expiring], today: NaiveDate) -> String {
 }
 
 /// Whether a thing is past such a date: then there is no doubt any more, and no label to be checked.
-pub(super) fn is_to_discard(one: &Expiring, today: NaiveDate) -> bool {
+pub(in crate::talk) fn is_to_discard(one: &Expiring, today: NaiveDate) -> bool {
     matches!(one.due, Due::Date(DateKind::UseBy, day) if day < today) && is_discarded(&one.item)
 }
 
 /// The same of one item, where one of these use-by dates has passed.
-pub(super) fn discard_if_past(
+pub(in crate::talk) fn discard_if_past(
     item: &ItemName,
     use_by: impl IntoIterator<Item = NaiveDate>,
     today: NaiveDate,
@@ -92,7 +92,7 @@ fn discard(item: &ItemName) -> String {
 }
 
 /// How long a food keeps in these ways, with who says so.
-pub(super) fn keeps(item: &ItemName, ways: &[Kept]) -> String {
+pub(in crate::talk) fn keeps(item: &ItemName, ways: &[Kept]) -> String {
     let food = guide::find(item.as_str());
     let times = food.map(|food| ways.iter().filter_map(|kept| food.time(*kept)));
     let times: Vec<Published> = times.into_iter().flatten().collect();

@@ -1,24 +1,25 @@
 //! The words for what is in hand while things are put away, as the person says which it is.
 
-use super::wording::capital;
+use super::capital;
 use crate::stock::{ItemName, TagNumber, Waiting};
 
-pub(super) const MEDICINE_FEELS_SO: &str =
+pub(in crate::talk) const MEDICINE_FEELS_SO: &str =
     "A medicine may feel like that. Say its name, its tag or its mark.";
 /// What is said to a no, where nothing else is likely.
-pub(super) const SAY_WHICH: &str = "Then say its name, its tag or its mark.";
+pub(in crate::talk) const SAY_WHICH: &str = "Then say its name, its tag or its mark.";
 
-pub(super) const WHICH_IS_IT: &str = "Which one? Say its name, its tag or its mark, or skip it.";
-pub(super) const LAY_ASIDE: &str = "Lay it aside for the end, and say skip it.";
+pub(in crate::talk) const WHICH_IS_IT: &str =
+    "Which one? Say its name, its tag or its mark, or skip it.";
+pub(in crate::talk) const LAY_ASIDE: &str = "Lay it aside for the end, and say skip it.";
 
 /// At most this many are named.
 const MOST_NAMED: usize = 5;
 
-pub(super) fn ask_whether_it_is(item: &ItemName) -> String {
+pub(in crate::talk) fn ask_whether_it_is(item: &ItemName) -> String {
     format!("{}? Yes or no.", capital(item.as_str()))
 }
 
-pub(super) fn several_fit(items: &[ItemName]) -> String {
+pub(in crate::talk) fn several_fit(items: &[ItemName]) -> String {
     let names: Vec<String> = items.iter().map(ItemName::to_string).collect();
     format!(
         "{} fit: {}. Say its name.",
@@ -28,7 +29,7 @@ pub(super) fn several_fit(items: &[ItemName]) -> String {
 }
 
 /// Several things of one name, told apart by what is on them.
-pub(super) fn which_of_one_kind(things: &[&Waiting]) -> String {
+pub(in crate::talk) fn which_of_one_kind(things: &[&Waiting]) -> String {
     let item = things.first().map_or("", |thing| thing.item.as_str());
     let (tags, count) = (tags_of(things), count(things.len()));
     match things.iter().any(|thing| thing.tag.is_none()) {
@@ -38,7 +39,7 @@ pub(super) fn which_of_one_kind(things: &[&Waiting]) -> String {
 }
 
 /// All that waits of one name has a tag.
-pub(super) fn none_untagged(things: &[&Waiting]) -> String {
+pub(in crate::talk) fn none_untagged(things: &[&Waiting]) -> String {
     let item = things.first().map_or("", |thing| thing.item.as_str());
     format!(
         "{}: none without a tag. Say: {}.",
@@ -52,11 +53,11 @@ fn tags_of(things: &[&Waiting]) -> String {
     named(&tags.map(|tag| format!("tag {tag}")).collect::<Vec<_>>())
 }
 
-pub(super) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> String {
+pub(in crate::talk) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> String {
     format!("Tag {tag} is on none of these: {}.", names_of(waiting))
 }
 
-pub(super) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
+pub(in crate::talk) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
     let name = capital(item.as_str());
     format!(
         "{name}: none to put away. There are: {}.",
@@ -64,14 +65,14 @@ pub(super) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
     )
 }
 
-pub(super) fn nothing_feels_so(waiting: &[Waiting]) -> String {
+pub(in crate::talk) fn nothing_feels_so(waiting: &[Waiting]) -> String {
     format!(
         "None is known to feel so. Say which: {}.",
         names_of(waiting)
     )
 }
 
-pub(super) fn has_its_place(thing: &Waiting) -> String {
+pub(in crate::talk) fn has_its_place(thing: &Waiting) -> String {
     format!("{} has its place.", capital(thing.item.as_str()))
 }
 

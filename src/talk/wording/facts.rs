@@ -2,19 +2,19 @@
 
 use chrono::NaiveDate;
 
-use super::reading::Listing;
-use super::wording::{amounts, capital, note_said, things};
+use super::{amounts, capital, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
     Sureness, TagKind, TagNumber, TagState,
 };
+use crate::talk::reading::Listing;
 
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
 const READ_AGAIN: &str = "Makers change recipes: have the label read.";
 
 /// What was noted of an item.
-pub(super) fn described(item: &ItemName, fact: &Fact) -> String {
+pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
     let name = capital(item.as_str());
     match fact {
         Fact::Kind(ItemKind::Medicine) => format!("{name}: a medicine. I never tell it by feel."),
@@ -38,7 +38,7 @@ pub(super) fn described(item: &ItemName, fact: &Fact) -> String {
 }
 
 /// Whether a date that was noted is to be another one: a wrong one is noticed when it's too late.
-pub(super) fn ask_whether_other_date(
+pub(in crate::talk) fn ask_whether_other_date(
     item: &ItemName,
     known: DateNote,
     new: NaiveDate,
@@ -54,7 +54,7 @@ pub(super) fn ask_whether_other_date(
 
 /// The question before a fact is noted that could hurt if it was misheard: that a label doesn't list an allergen, and that
 /// something is, or isn't, a medicine.
-pub(super) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
+pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
     let name = capital(item.as_str());
     match fact {
         Fact::Allergen {
@@ -70,7 +70,11 @@ pub(super) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
 }
 
 /// Whether an item has an allergen, by its label.
-pub(super) fn has_allergen(item: &ItemName, allergen: &Allergen, contains: Option<bool>) -> String {
+pub(in crate::talk) fn has_allergen(
+    item: &ItemName,
+    allergen: &Allergen,
+    contains: Option<bool>,
+) -> String {
     let name = capital(item.as_str());
     match contains {
         Some(true) => format!("Yes. {name}: the label says {allergen}."),
@@ -82,7 +86,10 @@ pub(super) fn has_allergen(item: &ItemName, allergen: &Allergen, contains: Optio
 }
 
 /// What there is with an allergen. Of what nobody read, that is said: it may have it as well.
-pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) -> Listing {
+pub(in crate::talk) fn what_has(
+    allergen: &Allergen,
+    known: &[(ItemName, Option<bool>)],
+) -> Listing {
     let of = |state| {
         let names = known.iter().filter(move |(_, contains)| *contains == state);
         names.map(|(item, _)| item.as_str()).collect::<Vec<_>>()
@@ -104,23 +111,28 @@ pub(super) fn what_has(allergen: &Allergen, known: &[(ItemName, Option<bool>)]) 
 }
 
 /// A step that was added to directions, which have so many now.
-pub(super) fn step_noted(item: &ItemName, count: usize, step: &OwnWords) -> String {
+pub(in crate::talk) fn step_noted(item: &ItemName, count: usize, step: &OwnWords) -> String {
     format!("{}, step {count}: {step}.", capital(item.as_str()))
 }
 
 /// Whether directions of several steps are to be others: they were dictated one by one.
-pub(super) fn ask_whether_other_directions(item: &ItemName, steps: usize) -> String {
+pub(in crate::talk) fn ask_whether_other_directions(item: &ItemName, steps: usize) -> String {
     let name = capital(item.as_str());
     format!("{name} has {steps} steps. Replace them all? Yes or no.")
 }
 
 /// What is said when a kitchen tag goes on: all that the next hand needs, what can hurt first.
-pub(super) fn kitchen_tag(tag: TagNumber, lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+pub(in crate::talk) fn kitchen_tag(
+    tag: TagNumber,
+    lot: &Lot,
+    facts: &Facts,
+    today: NaiveDate,
+) -> String {
     format!("Tag {tag}: {}", full_facts(lot, facts, today))
 }
 
 /// All that a kitchen tag says.
-pub(super) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
     let mut said = vec![lot.item.to_string()];
     said.extend(lot.quantity.as_ref().map(Quantity::spoken));
     said.extend(lot.dates.iter().map(|note| note_said(note, today)));
@@ -149,12 +161,15 @@ pub(super) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
     text
 }
 
-pub(super) fn marked(item: &ItemName, mark: Mark) -> String {
+pub(in crate::talk) fn marked(item: &ItemName, mark: Mark) -> String {
     format!("{}: {}.", capital(item.as_str()), mark.spoken())
 }
 
 /// What feels like what is in hand, most likely first, and how sure that is.
-pub(super) fn feels_like(likely: &[(ItemName, Sureness, Vec<Place>)], medicine: bool) -> String {
+pub(in crate::talk) fn feels_like(
+    likely: &[(ItemName, Sureness, Vec<Place>)],
+    medicine: bool,
+) -> String {
     let caution = match medicine {
         true => " A medicine feels like that too: don't take it by feel.",
         false => "",
@@ -190,7 +205,7 @@ pub(super) fn feels_like(likely: &[(ItemName, Sureness, Vec<Place>)], medicine: 
 }
 
 /// That something which just came in can't be told from another thing by hand.
-pub(super) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> String {
+pub(in crate::talk) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> String {
     let names: Vec<&str> = others.iter().map(ItemName::as_str).collect();
     let propose = mark.map(|mark| format!(" Put {} on it.", mark.spoken()));
     format!(
@@ -201,7 +216,7 @@ pub(super) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> String {
 }
 
 /// That something which just came in has the mark of another thing there.
-pub(super) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
+pub(in crate::talk) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
     let names: Vec<&str> = others.iter().map(ItemName::as_str).collect();
     let propose = mark.map(|mark| format!(": make it {}", mark.spoken()));
     format!(
@@ -212,7 +227,7 @@ pub(super) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
 }
 
 /// That a mark is on a medicine and on something else, wherever these are.
-pub(super) fn marked_like_medicine(
+pub(in crate::talk) fn marked_like_medicine(
     other: &ItemName,
     is_the_medicine: bool,
     mark: Option<Mark>,
@@ -226,14 +241,14 @@ pub(super) fn marked_like_medicine(
 }
 
 /// A mark that can't be put on, as it means something else.
-pub(super) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark>) -> String {
+pub(in crate::talk) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark>) -> String {
     let take = free.map_or("another mark".to_owned(), Mark::spoken);
     let mark = mark.spoken();
     format!("Already on the {item}: {mark}. Nothing changed. Take {take}.")
 }
 
 /// A tag of any kind that is no temporary one in use.
-pub(super) fn pool_tag(
+pub(in crate::talk) fn pool_tag(
     tag: &PoolTag,
     lot: Option<&Lot>,
     facts: &Facts,
@@ -251,7 +266,7 @@ pub(super) fn pool_tag(
 }
 
 /// How the tags are.
-pub(super) fn pool(tags: &[PoolTag]) -> String {
+pub(in crate::talk) fn pool(tags: &[PoolTag]) -> String {
     let with = |wanted: fn(&TagState) -> bool| {
         let tags = tags.iter().filter(move |tag| wanted(&tag.state));
         tags.map(|tag| tag.number.to_string()).collect::<Vec<_>>()
@@ -278,12 +293,12 @@ pub(super) fn pool(tags: &[PoolTag]) -> String {
 }
 
 /// What a tag can't be used for.
-pub(super) fn other_tag(tag: TagNumber, is: TagKind) -> String {
+pub(in crate::talk) fn other_tag(tag: TagNumber, is: TagKind) -> String {
     format!("Tag {tag} is a {} tag. Nothing changed.", is.name())
 }
 
 /// What isn't known yet of what is there.
-pub(super) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Listing {
+pub(in crate::talk) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Listing {
     let said = lots.iter().map(|lot| {
         let mut lacks = Vec::new();
         if lot.what {
@@ -310,7 +325,7 @@ pub(super) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Listing {
     }
 }
 
-pub(super) fn put_back(item: &ItemName, lots: &[Lot]) -> String {
+pub(in crate::talk) fn put_back(item: &ItemName, lots: &[Lot]) -> String {
     let lots: Vec<&Lot> = lots.iter().collect();
     format!("{} back: {}.", capital(item.as_str()), amounts(&lots))
 }

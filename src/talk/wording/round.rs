@@ -2,38 +2,38 @@
 
 use chrono::NaiveDate;
 
-use super::reading::{AT_ONCE, Listing};
-use super::wording::{amounts, capital, much_of, note_said, on, things};
+use super::{amounts, capital, much_of, note_said, on, things};
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
     Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
     TagNumber, Waiting,
 };
+use crate::talk::reading::{AT_ONCE, Listing};
 
-pub(super) const READ_SPENT: &str = "Read the first spent tag.";
-pub(super) const NOT_AT_THE_STORE: &str = "No trip is on. Say: I'm going shopping.";
-pub(super) const NO_LINE_READ: &str = "Which one? Say next, or got and its name.";
-pub(super) const NOTHING_IN_HAND: &str = "Nothing is in hand. Say: put things away.";
-pub(super) const NOTHING_PLACED: &str =
+pub(in crate::talk) const READ_SPENT: &str = "Read the first spent tag.";
+pub(in crate::talk) const NOT_AT_THE_STORE: &str = "No trip is on. Say: I'm going shopping.";
+pub(in crate::talk) const NO_LINE_READ: &str = "Which one? Say next, or got and its name.";
+pub(in crate::talk) const NOTHING_IN_HAND: &str = "Nothing is in hand. Say: put things away.";
+pub(in crate::talk) const NOTHING_PLACED: &str =
     "Nothing was just put away. Say: kitchen tag, its number, on, and the name.";
-pub(super) const SKIPPED: &str = "Left for later.";
-pub(super) const BEHIND_THE_OLD: &str = " Put it behind the old.";
-pub(super) const NOT_YET_KNOWN: &str = "Kept as not yet known. Where does it go?";
-pub(super) const NOTHING_TO_END: &str = "All right.";
-pub(super) const NO_CODE: &str = "No code was read.";
-pub(super) const UNKNOWN_CODE: &str =
+pub(in crate::talk) const SKIPPED: &str = "Left for later.";
+pub(in crate::talk) const BEHIND_THE_OLD: &str = " Put it behind the old.";
+pub(in crate::talk) const NOT_YET_KNOWN: &str = "Kept as not yet known. Where does it go?";
+pub(in crate::talk) const NOTHING_TO_END: &str = "All right.";
+pub(in crate::talk) const NO_CODE: &str = "No code was read.";
+pub(in crate::talk) const UNKNOWN_CODE: &str =
     "I don't know this code. Say: this is, and its name; or: this is tag, and its number.";
-pub(super) const MISREAD_CODE: &str = "That code was misread. Scan it again.";
-pub(super) const STORE_CODE: &str =
+pub(in crate::talk) const MISREAD_CODE: &str = "That code was misread. Scan it again.";
+pub(in crate::talk) const STORE_CODE: &str =
     "That number is the store's own: it names nothing at home. Use the name instead.";
 
 /// Two sentences, of which the first may be missing.
-pub(super) fn joined(before: &str, after: &str) -> String {
+pub(in crate::talk) fn joined(before: &str, after: &str) -> String {
     format!("{before} {after}").trim().to_owned()
 }
 
 /// A spent tag in a word or two, and its item.
-pub(super) fn spent(outcome: &Outcome) -> (String, Option<ItemName>) {
+pub(in crate::talk) fn spent(outcome: &Outcome) -> (String, Option<ItemName>) {
     let (item, left, was_listed) = match outcome {
         Outcome::TagSpent {
             item,
@@ -57,7 +57,7 @@ pub(super) fn spent(outcome: &Outcome) -> (String, Option<ItemName>) {
     (reply, Some(item.clone()))
 }
 
-pub(super) fn spent_done(read: &[ItemName], on_list: usize) -> String {
+pub(in crate::talk) fn spent_done(read: &[ItemName], on_list: usize) -> String {
     let count = match read.len() {
         0 => return "No spent tag was read.".to_owned(),
         1 => "1 tag read".to_owned(),
@@ -73,7 +73,7 @@ pub(super) fn spent_done(read: &[ItemName], on_list: usize) -> String {
 }
 
 /// A line of the list, as it is looked for at the store.
-pub(super) fn line(line: &ListLine) -> String {
+pub(in crate::talk) fn line(line: &ListLine) -> String {
     let mut facts = vec![match &line.quantity {
         Some(quantity) => much_of(quantity, &line.item),
         None => line.item.to_string(),
@@ -91,11 +91,11 @@ pub(super) fn line(line: &ListLine) -> String {
     )
 }
 
-pub(super) fn reminder(item: &ItemName) -> String {
+pub(in crate::talk) fn reminder(item: &ItemName) -> String {
     format!("You're wearing one more reminder: {item}.")
 }
 
-pub(super) fn end_of_list(left: usize) -> String {
+pub(in crate::talk) fn end_of_list(left: usize) -> String {
     match left {
         0 => "That was all of it.".to_owned(),
         left => format!(
@@ -106,7 +106,7 @@ pub(super) fn end_of_list(left: usize) -> String {
 }
 
 /// What was done with the line that was just read.
-pub(super) fn in_short(outcome: &Outcome) -> String {
+pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
     match outcome {
         Outcome::Got {
             item,
@@ -121,7 +121,7 @@ pub(super) fn in_short(outcome: &Outcome) -> String {
 }
 
 /// What was taken on a trip, where the line wasn't the one read last.
-pub(super) fn got(
+pub(in crate::talk) fn got(
     item: &ItemName,
     instead_of: Option<&ItemName>,
     was_listed: bool,
@@ -136,7 +136,7 @@ pub(super) fn got(
 }
 
 /// What was bought on the last trip.
-pub(super) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> Listing {
+pub(in crate::talk) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> Listing {
     let Some((began, bought)) = trip else {
         return Listing::none("No trip is over yet.");
     };
@@ -151,14 +151,14 @@ pub(super) fn bought_last(trip: Option<&LastTrip>, today: NaiveDate) -> Listing 
     }
 }
 
-pub(super) fn to_find(left: usize) -> String {
+pub(in crate::talk) fn to_find(left: usize) -> String {
     match left {
         0 => "That was all of it.".to_owned(),
         left => format!("{left} more to find."),
     }
 }
 
-pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> String {
+pub(in crate::talk) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> String {
     let worn = match worn {
         0 => String::new(),
         1 => " You wear 1 reminder.".to_owned(),
@@ -180,7 +180,11 @@ pub(super) fn trip_begun(lines: usize, running_out: usize, worn: usize) -> Strin
 const COLD_LAST: &str = " Cold food is best picked up last; that is yours to decide.";
 
 /// Where a section comes in the person's store.
-pub(super) fn section_placed(section: &Section, comes: &Comes, cold_is_early_now: bool) -> String {
+pub(in crate::talk) fn section_placed(
+    section: &Section,
+    comes: &Comes,
+    cold_is_early_now: bool,
+) -> String {
     let comes = match comes {
         Comes::First => "first".to_owned(),
         Comes::Last => "last".to_owned(),
@@ -194,9 +198,9 @@ pub(super) fn section_placed(section: &Section, comes: &Comes, cold_is_early_now
     )
 }
 
-pub(super) const STORE_FORGOTTEN: &str = "The order of the store is the usual one again.";
+pub(in crate::talk) const STORE_FORGOTTEN: &str = "The order of the store is the usual one again.";
 
-pub(super) fn store_order(order: &StoreOrder) -> Listing {
+pub(in crate::talk) fn store_order(order: &StoreOrder) -> Listing {
     let sections = order.sections().iter().map(Section::to_string);
     let whose = if order.is_own() {
         "in your order"
@@ -208,7 +212,7 @@ pub(super) fn store_order(order: &StoreOrder) -> Listing {
 }
 
 /// What the person wears a reminder for, and hasn't bought.
-pub(super) fn still_worn(worn: &[(TagNumber, ItemName)]) -> String {
+pub(in crate::talk) fn still_worn(worn: &[(TagNumber, ItemName)]) -> String {
     match worn {
         [] => String::new(),
         worn => {
@@ -218,7 +222,7 @@ pub(super) fn still_worn(worn: &[(TagNumber, ItemName)]) -> String {
     }
 }
 
-pub(super) fn came_home(
+pub(in crate::talk) fn came_home(
     waiting: usize,
     still_listed: usize,
     worn: &[(TagNumber, ItemName)],
@@ -234,14 +238,14 @@ pub(super) fn came_home(
     }
 }
 
-pub(super) const NOTHING_TO_PUT_AWAY: &str = "Nothing is to be put away.";
+pub(in crate::talk) const NOTHING_TO_PUT_AWAY: &str = "Nothing is to be put away.";
 
-pub(super) fn to_put_away(waiting: usize) -> String {
+pub(in crate::talk) fn to_put_away(waiting: usize) -> String {
     format!("{}.", capital(&things(waiting)))
 }
 
 /// What is taken in hand, by what it is found by: its tag or its mark.
-pub(super) fn in_hand(thing: &Waiting, usual: Option<&Place>, today: NaiveDate) -> String {
+pub(in crate::talk) fn in_hand(thing: &Waiting, usual: Option<&Place>, today: NaiveDate) -> String {
     let mut facts = Vec::new();
     facts.extend(thing.tag.map(|tag| format!("tag {tag}")));
     facts.extend(thing.mark.map(|mark| mark.spoken()));
@@ -258,7 +262,7 @@ pub(super) fn in_hand(thing: &Waiting, usual: Option<&Place>, today: NaiveDate) 
     }
 }
 
-pub(super) fn all_put_away(skipped: usize) -> String {
+pub(in crate::talk) fn all_put_away(skipped: usize) -> String {
     match skipped {
         0 => "That was the last.".to_owned(),
         1 => "That was the last. 1 is left for later.".to_owned(),
@@ -266,7 +270,7 @@ pub(super) fn all_put_away(skipped: usize) -> String {
     }
 }
 
-pub(super) fn put_away_done(waiting: usize) -> String {
+pub(in crate::talk) fn put_away_done(waiting: usize) -> String {
     match waiting {
         0 => "All is put away.".to_owned(),
         1 => "1 thing is still to be put away.".to_owned(),
@@ -274,12 +278,12 @@ pub(super) fn put_away_done(waiting: usize) -> String {
     }
 }
 
-pub(super) fn no_usual_place(item: &ItemName) -> String {
+pub(in crate::talk) fn no_usual_place(item: &ItemName) -> String {
     format!("No usual place is known for {item}. Say where it goes.")
 }
 
 /// What has a tag is known by it.
-pub(super) fn by_its_tag(thing: &Waiting) -> String {
+pub(in crate::talk) fn by_its_tag(thing: &Waiting) -> String {
     match thing.tag {
         Some(tag) => format!(
             "The one with tag {tag} is {}. Where does it go?",
@@ -290,12 +294,12 @@ pub(super) fn by_its_tag(thing: &Waiting) -> String {
 }
 
 /// A temporary tag that is lost on its way: all that is known of the thing is noted under its number.
-pub(super) fn tag_still_needed(tag: TagNumber, item: &ItemName) -> String {
+pub(in crate::talk) fn tag_still_needed(tag: TagNumber, item: &ItemName) -> String {
     format!("Tag {tag} is noted for {item}. Nothing changed. Put the {item} away first.")
 }
 
 /// What a code stands for already.
-pub(super) fn code_taken(known: &Coded) -> String {
+pub(in crate::talk) fn code_taken(known: &Coded) -> String {
     match known {
         Coded::Item(item) => format!("That code is {item} already. Nothing changed."),
         Coded::Tag(tag) => format!("That code is tag {tag} already. Nothing changed."),

@@ -1,0 +1,301 @@
+//! From a request to the event that is recorded.
+
+use chrono::{Days, NaiveDate};
+
+use super::questions::where_is;
+use crate::measure::{DateNote, Quantity, Share};
+use crate::stock::{
+    Change, Event, ItemName, Place, Refusal, Stock, StockError, TemporaryTag, total,
+};
+use crate::talk::request::{Goods, Request, Used, Which};
+use crate::talk::wording;
+
+/// The event that a request asks for. The inner error is a reply: there is nothing to record.
+pub(super) fn event(
+    stock: &Stock,
+    request: &Request,
+    today: NaiveDate,
+) -> Result<Result<Event, String>, StockError> {
+    let no_question = || Ok(Err(wording::NO_QUESTION.to_owned()));
+    Ok(Ok(match request {
+        Request::PutIn { goods, place } => put_in(goods, place.clone()),
+        Request::PutAway(which, place) => return put_away(stock, which, place),
+        Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
+        Request::Change {
+            item,
+            how,
+            quantity,
+            place,
+            yesterday,
+        } => Event::Changed {
+            item: item.clone(),
+            how: *how,
+            quantity: quantity.clone(),
+            place: place.clone().or_else(|| usual_place_of(*how)),
+            on: today
+                .checked_sub_days(Days::new((*yesterday).into()))
+                .unwrap_or(today),
+        },
+        Request::Use(item, Used::Quantity(quantity)) => used(item, quantity.clone()),
+        Request::Use(item, Used::Share(share)) => used(item, part_of(stock, item, share)?),
+        Request::List(item, quantity) => Event::Listed {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
+        Request::Unlist(item) => Event::Unlisted { item: item.clone() },
+        Request::Got(item) => Event::Got { item: item.clone() },
+        Request::Keep(item, level) => Event::KeptAt {
+            item: item.clone(),
+            level: level.clone(),
+        },
+        Request::Tag(goods) => tag(goods),
+        Request::Describe(item, fact) => Event::Described {
+            item: item.clone(),
+            fact: fact.clone(),
+        },
+        Request::PlaceSection(section, comes) => Event::SectionPlaced {
+            section: section.clone(),
+            comes: comes.clone(),
+        },
+        Request::ForgetStore => Event::StoreForgotten,
+        Request::Mark(item, mark) => Event::Marked {
+            item: item.clone(),
+            mark: *mark,
+        },
+        Request::KitchenTag(item, tag) => Event::KitchenTagged {
+            item: item.clone(),
+            tag: *tag,
+        },
+        Request::Remind(item, tag) => Event::Reminded {
+            item: item.clone(),
+            tag: *tag,
+        },
+        Request::TakeTags(first, last) => Event::TagsTaken {
+            first: *first,
+            last: *last,
+        },
+        Request::LoseTag(tag) => Event::TagLost { tag: *tag },
+        Request::FindTag(tag) => Event::TagFound { tag: *tag },
+        Request::Locate(item, place) => return locate(stock, item, place, today),
+        Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
+        Request::Date(goods) | Request::Redate(goods) => match goods.date.map(|date| date.note) {
+            Some(DateNote {
+                kind: Some(kind),
+                date,
+            }) => match (request, goods.item.clone()) {
+                (Request::Redate(_), item) => Event::DateChanged { item, kind, date },
+                (_, item) => Event::Dated { item, kind, date },
+            },
+            _ => return no_question(),
+        },
+        Request::Count(item, quantity) => Event::Counted {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
+        Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
+        Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
+        // The session's own; here, there is no question to answer.
+        Request::Called
+        | Request::Help
+        | Request::Teach
+        | Request::StopPractising
+        | Request::Through(_)
+        | Request::Manner(_)
+        | Request::WhatHeard
+        | Request::ChangeDate(_)
+        | Request::Repeat
+        | Request::Yes
+        | Request::No
+        | Request::Meaning(_)
+        | Request::Ounces(_)
+        | Request::UseOfIt(_)
+        | Request::PutSomewhere(..)
+        | Request::Correct(_)
+        | Request::CallIt(_)
+        | Request::SpentTags
+        | Request::Spent(_)
+        | Request::BeginTrip
+        | Request::ComeHome
+        | Request::NextLine
+        | Request::GotIt
+        | Request::NoneThere(_)
+        | Request::Instead { .. }
+        | Request::Wanted
+        | Request::PutThingsAway
+        | Request::Directions(_)
+        | Request::ReadStep(_)
+        | Request::AddStep(_)
+        | Request::InHand(_)
+        | Request::ByTag(_)
+        | Request::There(_)
+        | Request::WithTag(_)
+        | Request::Skip
+        | Request::CantTell
+        | Request::Done
+        | Request::CodeIs(_)
+        | Request::CodeIsTag(_)
+        | Request::Spell
+        // Answered before it comes here: questions, and what takes back.
+        | Request::ReadList
+        | Request::ReadTags
+        | Request::Low
+        | Request::Expires(_)
+        | Request::UseFirst
+        | Request::WhatIsIn(_)
+        | Request::ReadTag(_)
+        | Request::When(_)
+        | Request::Where(_)
+        | Request::HowMuch(_)
+        | Request::PlaySound(_)
+        | Request::LearnedNames
+        | Request::ChangedToday
+        | Request::Why(_)
+        | Request::HasAllergen(..)
+        | Request::WhatHas(_)
+        | Request::StoreOrder
+        | Request::WhatFeels(..)
+        | Request::TagPool
+        | Request::NotYetKnown
+        | Request::BoughtLast
+        | Request::HowLong(_)
+        | Request::Keeps { .. }
+        | Request::LoseSounds
+        | Request::PutBack(_)
+        | Request::UndoSeveral(_)
+        | Request::Undo => return no_question(),
+    }))
+}
+
+/// "The eggs are in the fridge": what wasn't known of them, or else where they were moved to. What is on its way is put
+/// away by that. The inner error is a reply: of what is there and elsewhere as well, nobody knows which is meant.
+fn locate(
+    stock: &Stock,
+    item: &ItemName,
+    place: &Place,
+    today: NaiveDate,
+) -> Result<Result<Event, String>, StockError> {
+    let lots = stock.lots(item)?;
+    let (item, place) = (item.clone(), place.clone());
+    if lots.iter().any(|lot| lot.place.is_none()) {
+        return Ok(Ok(Event::Located { item, place }));
+    }
+    if stock.waiting()?.iter().any(|thing| thing.item == item) {
+        let tags = tags_of(stock, &item)?;
+        if tags.is_empty() {
+            let unsure = false;
+            return Ok(Ok(Event::Stowed {
+                item,
+                place,
+                unsure,
+            }));
+        }
+        return put_away(stock, &Which::Item(item), &place);
+    }
+    if lots.is_empty() {
+        return Err(StockError::Refused(Refusal::NoneLeft { item }));
+    }
+    if lots.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+        return Ok(Err(where_is(stock, &item)?.reply));
+    }
+    Ok(Ok(Event::Changed {
+        item,
+        how: Change::by_moving_to(&place),
+        quantity: None,
+        place: Some(place),
+        on: today,
+    }))
+}
+
+/// Finds the tag that is meant. The inner error is a reply: nothing is put away on a guess.
+fn put_away(
+    stock: &Stock,
+    which: &Which,
+    place: &Place,
+) -> Result<Result<Event, String>, StockError> {
+    let item = match which {
+        Which::Tag(tag) => {
+            return Ok(Ok(Event::PutAway {
+                tag: *tag,
+                place: place.clone(),
+            }));
+        }
+        Which::Item(item) => item,
+    };
+    let tags = tags_of(stock, item)?;
+    Ok(match tags.as_slice() {
+        [tag] => Ok(Event::PutAway {
+            tag: tag.number,
+            place: place.clone(),
+        }),
+        [] => Ok(Event::PutIn {
+            item: item.clone(),
+            quantity: None,
+            place: Some(place.clone()),
+            dates: Default::default(),
+        }),
+        several => Err(wording::several_tags(item, several)),
+    })
+}
+
+pub(super) fn tags_of(stock: &Stock, item: &ItemName) -> Result<Vec<TemporaryTag>, StockError> {
+    let mut tags = stock.tags()?;
+    tags.retain(|tag| tag.item == *item);
+    Ok(tags)
+}
+
+/// Where a thing is after a change of which the place wasn't said. What was taken out of the freezer may be anywhere.
+fn usual_place_of(how: Change) -> Option<Place> {
+    match how {
+        Change::Frozen => Place::new("freezer").ok(),
+        Change::Opened | Change::Thawed | Change::Moved => None,
+    }
+}
+
+fn used(item: &ItemName, quantity: Quantity) -> Event {
+    let item = item.clone();
+    Event::Used { item, quantity }
+}
+
+/// A part of all there is of an item, as a quantity of it.
+fn part_of(stock: &Stock, item: &ItemName, share: &Share) -> Result<Quantity, StockError> {
+    let refuse = |refusal: Refusal| Err(StockError::Refused(refusal));
+    let lots = stock.lots(item)?;
+    let item = item.clone();
+    if lots.is_empty() {
+        return refuse(Refusal::NoneLeft { item });
+    }
+    // Half of what nobody measured is nothing that can be kept.
+    let Some(have) = total(&lots) else {
+        return refuse(Refusal::UnknownAmount { item });
+    };
+    match share.of(&have) {
+        Ok(Some(part)) if part.is_positive() => Ok(part),
+        Ok(_) => {
+            let have = have.spoken();
+            refuse(Refusal::NotEnough { item, have })
+        }
+        Err(mismatch) => refuse(Refusal::OtherMeasure {
+            item,
+            have: mismatch.have,
+            asked: mismatch.other,
+        }),
+    }
+}
+
+fn put_in(goods: &Goods, place: Option<Place>) -> Event {
+    Event::PutIn {
+        item: goods.item.clone(),
+        quantity: goods.quantity.clone(),
+        place,
+        // Asked for before it comes here, where it wasn't said what the date means.
+        dates: goods.dates().unwrap_or_default(),
+    }
+}
+
+fn tag(goods: &Goods) -> Event {
+    Event::Tagged {
+        item: goods.item.clone(),
+        quantity: goods.quantity.clone(),
+        dates: goods.dates().unwrap_or_default(),
+    }
+}

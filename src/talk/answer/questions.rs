@@ -1,0 +1,200 @@
+//! Questions: what the stock knows, and changes nothing.
+
+use chrono::{NaiveDate, NaiveTime};
+
+use super::Answer;
+use super::events::tags_of;
+use crate::guide::Kept;
+use crate::stock::{
+    Asked, Facts, Feel, ItemKind, ItemName, Mark, Place, Refusal, Stock, StockError, TagNumber,
+    Why, rank,
+};
+use crate::talk::request::{Request, State};
+use crate::talk::wording;
+
+/// The answer to a question; `None` to what is none.
+pub(super) fn answer(
+    stock: &Stock,
+    request: &Request,
+    today: NaiveDate,
+) -> Result<Option<Answer>, StockError> {
+    Ok(Some(match request {
+        Request::ReadList => Answer::read(wording::list(&stock.list()?)),
+        Request::ReadTags => Answer::read(wording::tags(&stock.tags()?, today)),
+        Request::Low => {
+            let (below, soon) = (stock.low()?, stock.running_out(today)?);
+            Answer::read(wording::running_low(&below, &soon, today))
+        }
+        Request::Expires(span) => {
+            let last = span.last_day(today);
+            Answer::read(wording::expiring(&stock.expiring(last)?, last, today))
+        }
+        Request::UseFirst => {
+            let first = stock.expiring_first(wording::FIRST)?;
+            Answer::read(wording::use_first(&first, today))
+        }
+        Request::WhatIsIn(place) => {
+            let there = stock.in_place(place)?;
+            Answer::read(wording::what_is_in(place, &there))
+        }
+        Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
+            read_pool_tag(stock, *number, today)?
+        }
+        Request::ReadTag(number) => {
+            Answer::say(wording::tag(*number, stock.tag(*number)?.as_ref(), today))
+        }
+        Request::When(item) => {
+            let tags = tags_of(stock, item)?;
+            Answer::say(wording::when(item, &stock.lots(item)?, &tags, today))
+        }
+        Request::Where(item) => where_is(stock, item)?,
+        Request::HowMuch(item) => Answer::say(wording::how_much(item, &stock.lots(item)?)),
+        Request::PlaySound(item) => {
+            let Some((at, clip)) = stock.sound_of(item)? else {
+                return Ok(Some(Answer::say(wording::no_sound(item))));
+            };
+            let reply = wording::sound(item, at.date(), &clip, today);
+            Answer {
+                sound: Some(clip),
+                ..Answer::say(reply)
+            }
+        }
+        Request::LearnedNames => Answer::say(wording::learned(&stock.learned()?)),
+        Request::ChangedToday => {
+            let midnight = today.and_time(NaiveTime::MIN);
+            let changes = stock.standing(usize::MAX, Some(midnight))?;
+            Answer::read(wording::changed_today(&changes))
+        }
+        Request::Why(item) => {
+            let why = stock.why_listed(item)?;
+            let listed = stock.is_listed(item)?;
+            let run_out = match why {
+                Some((Why::RunningOut, _)) => stock.run_out(item, today)?,
+                _ => None,
+            };
+            let why = wording::why(item, why, run_out.as_ref(), listed, today);
+            Answer::say(why)
+        }
+        Request::HasAllergen(item, allergen) => {
+            let contains = stock.facts(item)?.contains(allergen);
+            Answer::say(wording::facts::has_allergen(item, allergen, contains))
+        }
+        Request::WhatHas(allergen) => {
+            let known = stock.allergen(allergen)?;
+            Answer::read(wording::facts::what_has(allergen, &known))
+        }
+        Request::StoreOrder => {
+            let order = stock.store_order()?;
+            Answer::read(wording::round::store_order(&order))
+        }
+        Request::WhatFeels(feel, mark) => what_feels(stock, *feel, *mark)?,
+        Request::TagPool => Answer::say(wording::facts::pool(&stock.pool()?)),
+        Request::NotYetKnown => {
+            let lots = stock.not_yet_known()?;
+            let waiting = stock.waiting()?.len();
+            Answer::read(wording::facts::not_yet_known(&lots, waiting))
+        }
+        Request::BoughtLast => {
+            let last = stock.last_trip()?;
+            Answer::read(wording::round::bought_last(last.as_ref(), today))
+        }
+        Request::HowLong(item) => how_long(stock, item, today)?,
+        Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
+        _ => return Ok(None),
+    }))
+}
+
+pub(super) fn where_is(stock: &Stock, item: &ItemName) -> Result<Answer, StockError> {
+    let lots = stock.lots(item)?;
+    let tags = tags_of(stock, item)?;
+    let listed = stock.is_listed(item)?;
+    Ok(Answer::say(wording::where_is(item, &lots, &tags, listed)))
+}
+
+/// A tag that is no temporary one in use.
+fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<Answer, StockError> {
+    let Some(tag) = stock.pool_tag(number)? else {
+        return Ok(Answer::say(wording::tag(number, None, today)));
+    };
+    let lot = stock.lot_of_tag(number)?;
+    let facts = match &lot {
+        Some(lot) => stock.facts(&lot.item)?,
+        None => Facts::default(),
+    };
+    let reply = wording::facts::pool_tag(&tag, lot.as_ref(), &facts, today);
+    Ok(Answer::say(reply))
+}
+
+/// At most so many things are named that may be the one in hand.
+const MOST_ALIKE: usize = 3;
+
+/// What feels like this, of all that is in the house. Nothing that is a medicine is told by feel.
+fn what_feels(stock: &Stock, feel: Feel, mark: Option<Mark>) -> Result<Answer, StockError> {
+    let candidates = stock.candidates()?;
+    let asked = Asked {
+        feel,
+        marks: mark.map(|mark| vec![mark]),
+        place: None,
+    };
+    let ranking = rank(&asked, &candidates);
+    let likely = ranking.ranked.iter().filter_map(|ranked| {
+        // Only what is worth naming is looked up: the kitchen may have thousands.
+        let sureness = ranked.sureness?;
+        let known = candidates.iter().find(|known| known.item == ranked.item);
+        let places = known.map(|known| known.places.clone()).unwrap_or_default();
+        Some((ranked.item.clone(), sureness, places))
+    });
+    let likely: Vec<_> = likely.take(MOST_ALIKE).collect();
+    let reply = wording::facts::feels_like(&likely, ranking.medicine_feels_so);
+    Ok(Answer::say(reply))
+}
+
+/// How long something lasts, by how it was used so far.
+fn how_long(stock: &Stock, item: &ItemName, today: NaiveDate) -> Result<Answer, StockError> {
+    let lots = stock.lots(item)?;
+    if lots.is_empty() {
+        return Err(StockError::Refused(Refusal::NoneLeft {
+            item: item.clone(),
+        }));
+    }
+    let run_out = stock.run_out(item, today)?;
+    Ok(Answer::say(wording::how_long(
+        item,
+        run_out.as_ref(),
+        today,
+    )))
+}
+
+/// How long something keeps, as is published of food.
+fn keeps(
+    stock: &Stock,
+    item: &ItemName,
+    state: Option<State>,
+    place: Option<&Place>,
+) -> Result<Answer, StockError> {
+    if stock.facts(item)?.kind != ItemKind::Food {
+        return Ok(Answer::say(wording::guide::NO_TIME.to_owned()));
+    }
+    let ways = Kept::ALL.into_iter().filter(|kept| {
+        let is_so = match state {
+            None => true,
+            Some(State::Opened) => matches!(kept, Kept::PantryOpened | Kept::FridgeOpened),
+            Some(State::Thawed) => *kept == Kept::FridgeThawed,
+        };
+        is_so && place.is_none_or(|place| is_kept_in(*kept, place))
+    });
+    let ways: Vec<Kept> = ways.collect();
+    Ok(Answer::say(wording::guide::keeps(item, &ways)))
+}
+
+/// Whether a place is one for which such a time is given. A cellar is neither a pantry nor a fridge.
+fn is_kept_in(kept: Kept, place: &Place) -> bool {
+    match kept {
+        Kept::Pantry | Kept::PantryOpened => matches!(place.as_str(), "pantry" | "cupboard"),
+        Kept::Room => place.as_str() == "counter",
+        Kept::Fridge | Kept::FridgeOpened | Kept::FridgeThawed => {
+            matches!(place.as_str(), "fridge" | "fridge door")
+        }
+        Kept::Freezer => place.is_freezer(),
+    }
+}

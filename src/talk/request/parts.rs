@@ -1,0 +1,141 @@
+//! The parts of requests that are more than one value.
+
+use chrono::{Days, NaiveDate};
+
+use crate::measure::{DateDoubt, DateReading, Quantity, Share};
+use crate::stock::{Dates, Feel, ItemName, Mark, TagNumber};
+
+/// How the person says what they hold, while things are put away.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Held {
+    /// "This is tag three": its temporary tag.
+    Tag(TagNumber),
+    /// "The chickpeas."
+    Item(ItemName),
+    /// "The chickpeas without a tag", where others have one.
+    Untagged(ItemName),
+    /// "The flat square tin with two bands."
+    Felt(Feel, Option<Mark>),
+}
+
+/// How much was used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Used {
+    /// "Two."
+    Quantity(Quantity),
+    /// "Half of it."
+    Share(Share),
+}
+
+/// What begins another time for which a thing keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// Its pack was opened.
+    Opened,
+    /// It was thawed.
+    Thawed,
+}
+
+/// What ounces measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OunceKind {
+    /// Weight.
+    Weight,
+    /// Volume.
+    Fluid,
+}
+
+/// A thing with the facts that were said about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Goods {
+    /// What it is.
+    pub item: ItemName,
+    /// How much, if it was said.
+    pub quantity: Option<Quantity>,
+    /// The date, if one was said. What it means may be missing, and the day may be in doubt: both are asked for.
+    pub date: Option<DateReading>,
+}
+
+impl Goods {
+    /// The dates, or the day whose meaning wasn't said.
+    ///
+    /// # Errors
+    /// The day, where it must be asked what it means: a date is never kept under a guessed meaning.
+    pub fn dates(&self) -> Result<Dates, NaiveDate> {
+        let mut dates = Dates::default();
+        if let Some(DateReading { note, .. }) = self.date {
+            dates.insert(note.kind.ok_or(note.date)?, note.date);
+        }
+        Ok(dates)
+    }
+
+    /// The day that was read, and why it is to be asked about, if it is.
+    pub fn doubtful_day(&self) -> Option<(NaiveDate, DateDoubt)> {
+        let reading = self.date?;
+        Some((reading.note.date, reading.doubt?))
+    }
+
+    /// The same on a day that isn't in doubt.
+    #[must_use]
+    pub fn on(mut self, day: NaiveDate) -> Self {
+        if let Some(reading) = &mut self.date {
+            reading.note.date = day;
+            reading.doubt = None;
+            // It was said in full to be asked about.
+            reading.read_back = false;
+        }
+        self
+    }
+}
+
+/// What was said of one thing is meant of something else, or of another amount of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// Of what.
+    pub item: Option<ItemName>,
+    /// How much.
+    pub quantity: Option<Quantity>,
+    /// "I said", and not "I meant": the person wasn't heard right.
+    pub misheard: bool,
+}
+
+/// Which of the things with temporary tags is meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Which {
+    /// The one with this tag.
+    Tag(TagNumber),
+    /// The one of this name.
+    Item(ItemName),
+}
+
+/// The days that "what expires" asks about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Span {
+    /// A week from today: longer than to the end of the calendar week, so that nothing is missed.
+    Week,
+    /// Today.
+    Today,
+    /// Up to tomorrow.
+    Tomorrow,
+    /// Two weeks from today, for "next week".
+    TwoWeeks,
+    /// Thirty days from today.
+    Month,
+    /// Up to a day.
+    Until(NaiveDate),
+}
+
+impl Span {
+    /// The last day that is asked about.
+    pub fn last_day(self, today: NaiveDate) -> NaiveDate {
+        let ahead = |days| today.checked_add_days(Days::new(days)).unwrap_or(today);
+        match self {
+            Self::Today => today,
+            Self::Tomorrow => ahead(1),
+            Self::Week => ahead(7),
+            Self::TwoWeeks => ahead(14),
+            Self::Month => ahead(30),
+            Self::Until(day) => day,
+        }
+    }
+}

@@ -1,0 +1,214 @@
+//! A command becomes a request: one arm for each intent of the grammar file.
+
+use super::slots::Slots;
+use super::{Correction, Held, OunceKind, Request, Unclear, Which};
+use crate::grammar::{CALLED, Command};
+use crate::stock::{Allergen, Change, Fact, ItemName, OwnWords, Section};
+use crate::talk::manner::Manner;
+use crate::talk::reading::Through;
+use crate::talk::steps::Step;
+
+impl Request {
+    /// Reads a command.
+    ///
+    /// # Errors
+    /// [`Unclear`], to be asked about.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::grammar::{Grammar, Lexicon};
+    /// use tellshelf::talk::Request;
+    /// let grammar = Grammar::load("grammars/en.yaml".as_ref()).unwrap();
+    /// let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+    /// let understood = grammar.understand(&["what is running low"], &Lexicon::default(), today);
+    /// assert_eq!(Request::read(&understood.command.unwrap()), Ok(Request::Low));
+    /// ```
+    pub fn read(command: &Command) -> Result<Self, Unclear> {
+        let slots = Slots(command);
+        Ok(match command.intent.as_str() {
+            "put-in" => Self::PutIn {
+                goods: slots.goods()?,
+                place: slots.place(),
+            },
+            "used-up" => Self::UsedUp(slots.item()?),
+            "use" => match slots.item() {
+                Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
+                item => Self::Use(item?, slots.used()?),
+            },
+            "put-somewhere" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::PutSomewhere(slots.item()?, place)
+            }
+            "opened" => slots.change(Change::Opened)?,
+            "frozen" => slots.change(Change::Frozen)?,
+            "thawed" => slots.change(Change::Thawed)?,
+            "moved" => slots.change(Change::Moved)?,
+            "list-add" => Self::List(slots.item()?, slots.quantity()?),
+            "list-drop" => Self::Unlist(slots.item()?),
+            "list-read" => Self::ReadList,
+            "got" => Self::Got(slots.item()?),
+            "expires" => Self::Expires(slots.span()?),
+            "use-first" => Self::UseFirst,
+            "low" => Self::Low,
+            "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
+            "tag-new" => Self::Tag(slots.goods()?),
+            "tags-read" => Self::ReadTags,
+            "put-away" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                match slots.tag()? {
+                    Some(number) => Self::PutAway(Which::Tag(number), place),
+                    None => Self::PutAway(Which::Item(slots.item()?), place),
+                }
+            }
+            "place-read" => Self::WhatIsIn(slots.place().ok_or(Unclear::Missing("place"))?),
+            "tag-read" => Self::ReadTag(slots.tag()?.ok_or(Unclear::Missing("number"))?),
+            "when" => Self::When(slots.item()?),
+            "where" => Self::Where(slots.item()?),
+            "how-much" => Self::HowMuch(slots.item()?),
+            "correct" | "meant" => Self::Correct(Correction {
+                item: slots.item().ok(),
+                quantity: slots.quantity()?,
+                misheard: command.intent == "correct",
+            }),
+            "call-it" => Self::CallIt(slots.new_name()?),
+            "spell" => Self::Spell,
+            "names-read" => Self::LearnedNames,
+            "names-forget" => Self::ForgetNames(slots.item()?),
+            "sounds-keep" => Self::KeepSounds(true),
+            "sounds-stop" => Self::KeepSounds(false),
+            "sounds-lose" => Self::LoseSounds,
+            "sound-play" => Self::PlaySound(slots.item()?),
+            "undo" => slots.undo()?,
+            "kind-note" => Self::Describe(slots.item()?, Fact::Kind(slots.kind()?)),
+            "section-note" => {
+                let section = slots.named("section", Section::new)?;
+                Self::Describe(slots.item()?, Fact::Section(section))
+            }
+            "store-note" => {
+                Self::PlaceSection(slots.named("section", Section::new)?, slots.comes()?)
+            }
+            "store-read" => Self::StoreOrder,
+            "store-forget" => Self::ForgetStore,
+            "place-note" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Describe(slots.item()?, Fact::Place(place))
+            }
+            "directions-note" => slots.own_words(Fact::Directions)?,
+            "step-note" => match slots.item() {
+                // Of what was spoken of last.
+                Err(Unclear::Missing(_)) => Self::AddStep(slots.named("text", OwnWords::new)?),
+                _ => slots.own_words(Fact::Step)?,
+            },
+            "make-note" => slots.own_words(Fact::Make)?,
+            "helper-note" => slots.own_words(Fact::Note)?,
+            "label-has" => slots.label(true)?,
+            "label-lacks" => slots.label(false)?,
+            "label-ask" => {
+                Self::HasAllergen(slots.item()?, slots.named("allergen", Allergen::new)?)
+            }
+            "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
+            "directions-ask" => Self::Directions(slots.item()?),
+            "step-next" => Self::ReadStep(Step::Next),
+            "step-back" => Self::ReadStep(Step::Back),
+            "step-first" => Self::ReadStep(Step::First),
+            "feel-note" => Self::Describe(slots.item()?, Fact::Feel(slots.feel()?)),
+            "feel-ask" => Self::WhatFeels(slots.feel_if_said()?, slots.mark_if_said()?),
+            "mark-note" => {
+                let mark = slots.mark_if_said()?.ok_or(Unclear::Missing("mark"))?;
+                Self::Mark(slots.item()?, mark)
+            }
+            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?),
+            "tag-remind" => Self::Remind(slots.item()?, slots.needed_tag()?),
+            "tags-take" => Self::TakeTags(slots.needed_tag()?, slots.last_tag()?),
+            "tag-lost" => Self::LoseTag(slots.needed_tag()?),
+            "tag-found" => Self::FindTag(slots.needed_tag()?),
+            "tags-free" => Self::TagPool,
+            "spent" => Self::SpentTags,
+            "spent-one" => match slots.tag()? {
+                Some(number) => Self::Spent(Which::Tag(number)),
+                None => Self::Spent(Which::Item(slots.item()?)),
+            },
+            "done" => Self::Done,
+            "trip-begin" => Self::BeginTrip,
+            "trip-end" => Self::ComeHome,
+            "next-line" => Self::NextLine,
+            "got-it" => Self::GotIt,
+            "none-there" => Self::NoneThere(slots.item_if_said()?),
+            "instead" => {
+                let instead = slots.named("instead", ItemName::new)?;
+                // Where nothing else was named, the item is what was taken.
+                let of = slots.item_if_said()?.filter(|item| *item != instead);
+                Self::Instead { instead, of }
+            }
+            "wanted" => Self::Wanted,
+            "put-away-all" => Self::PutThingsAway,
+            "goes-there" => Self::There(slots.place()),
+            "goes-with-tag" => Self::WithTag(slots.needed_tag()?),
+            "in-hand" => match (slots.tag()?, slots.item_if_said()?) {
+                (Some(tag), _) => Self::ByTag(tag),
+                (None, Some(item)) if slots.words("untagged").is_some() => {
+                    Self::InHand(Held::Untagged(item))
+                }
+                (None, Some(item)) => Self::InHand(Held::Item(item)),
+                (None, None) => {
+                    let (feel, mark) = (slots.feel_if_said()?, slots.mark_if_said()?);
+                    Self::InHand(Held::Felt(feel, mark))
+                }
+            },
+            "skip" => Self::Skip,
+            "cant-tell" => Self::CantTell,
+            "date-note" => Self::Date(slots.goods()?),
+            "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
+            "is-there" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Locate(slots.item()?, place)
+            }
+            "made-sure" => Self::MadeSure(slots.item()?),
+            "not-yet-known" => Self::NotYetKnown,
+            "bought-last" => Self::BoughtLast,
+            "put-back" => Self::PutBack(slots.item()?),
+            "how-long" => Self::HowLong(slots.item()?),
+            "keeps" => Self::Keeps {
+                item: slots.item()?,
+                state: slots.state()?,
+                place: slots.place(),
+            },
+            "code-is" => match slots.tag()? {
+                Some(number) => Self::CodeIsTag(number),
+                None => Self::CodeIs(slots.item()?),
+            },
+            "changed-today" => Self::ChangedToday,
+            "why" => Self::Why(slots.item()?),
+            CALLED => Self::Called,
+            "more" | "page-next" => Self::Through(Through::More),
+            "page-back" => Self::Through(Through::Back),
+            "from-start" => Self::Through(Through::FromTheStart),
+            "nth" => {
+                let which = slots.words("nth-word").and_then(|n| n.parse().ok());
+                Self::Through(Through::Nth(which.ok_or(Unclear::Missing("number"))?))
+            }
+            "manner" => {
+                let manner = slots.words("manner-word").and_then(Manner::read);
+                Self::Manner(manner.ok_or(Unclear::Missing("manner"))?)
+            }
+            "rate" => Self::Manner(Manner::At(slots.rate()?)),
+            "heard-what" => Self::WhatHeard,
+            "date-change" => Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?),
+            "repeat" => Self::Repeat,
+            "help" => Self::Help,
+            "teach" => Self::Teach,
+            "teach-end" => Self::StopPractising,
+            "yes" => Self::Yes,
+            "no" => Self::No,
+            "meaning" => {
+                let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
+                Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)
+            }
+            "ounces" => Self::Ounces(match slots.words("ounce-kind") {
+                Some("fluid") => OunceKind::Fluid,
+                _ => OunceKind::Weight,
+            }),
+            other => return Err(Unclear::Intent(other.to_owned())),
+        })
+    }
+}

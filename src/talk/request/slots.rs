@@ -1,0 +1,275 @@
+//! The slots of a command, each read as what it must be.
+
+use super::{Goods, Request, Span, State, Unclear, Used};
+use crate::grammar::{Command, Value};
+use crate::measure::{DateDoubt, DateReading, Quantity, read_quantity};
+use crate::stock::{
+    Allergen, Change, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
+    TagNumber,
+};
+
+/// A command with what fills its slots.
+pub(super) struct Slots<'c>(pub(super) &'c Command);
+
+impl Slots<'_> {
+    pub(super) fn words(&self, slot: &str) -> Option<&str> {
+        match self.0.slot(slot)? {
+            Value::Words(words) | Value::Text(words) | Value::Item { name: words, .. } => {
+                Some(words)
+            }
+            _ => None,
+        }
+    }
+
+    pub(super) fn item(&self) -> Result<ItemName, Unclear> {
+        if let Some(Value::Item { name, known: false }) = self.0.slot("item")
+            && is_several(name)
+        {
+            return Err(Unclear::Several);
+        }
+        let name = self.words("item").and_then(|name| ItemName::new(name).ok());
+        name.ok_or(Unclear::Missing("name"))
+    }
+
+    pub(super) fn item_if_said(&self) -> Result<Option<ItemName>, Unclear> {
+        match self.item() {
+            Err(Unclear::Missing(_)) => Ok(None),
+            item => item.map(Some),
+        }
+    }
+
+    /// A slot that is a name of some sort.
+    pub(super) fn named<T, E>(
+        &self,
+        slot: &'static str,
+        make: impl Fn(&str) -> Result<T, E>,
+    ) -> Result<T, Unclear> {
+        let words = self.words(slot).and_then(|words| make(words).ok());
+        words.ok_or(Unclear::Missing(slot))
+    }
+
+    pub(super) fn comes(&self) -> Result<Comes, Unclear> {
+        let beside = || self.named("beside", Section::new);
+        match (self.words("comes"), self.words("side")) {
+            (Some("first"), _) => Ok(Comes::First),
+            (Some("last"), _) => Ok(Comes::Last),
+            (_, Some("before")) => Ok(Comes::Before(beside()?)),
+            (_, Some("after")) => Ok(Comes::After(beside()?)),
+            _ => Err(Unclear::Missing("place")),
+        }
+    }
+
+    pub(super) fn kind(&self) -> Result<ItemKind, Unclear> {
+        match self.words("kind") {
+            Some("medicine") => Ok(ItemKind::Medicine),
+            Some("household") => Ok(ItemKind::Household),
+            Some("food") => Ok(ItemKind::Food),
+            _ => Err(Unclear::Missing("kind")),
+        }
+    }
+
+    pub(super) fn state(&self) -> Result<Option<State>, Unclear> {
+        Ok(match self.words("state") {
+            None => None,
+            Some("opened") => Some(State::Opened),
+            Some("thawed") => Some(State::Thawed),
+            Some(_) => return Err(Unclear::Missing("state")),
+        })
+    }
+
+    pub(super) fn own_words(&self, fact: fn(OwnWords) -> Fact) -> Result<Request, Unclear> {
+        let words = self.named("text", OwnWords::new)?;
+        Ok(Request::Describe(self.item()?, fact(words)))
+    }
+
+    pub(super) fn label(&self, contains: bool) -> Result<Request, Unclear> {
+        let allergen = self.named("allergen", Allergen::new)?;
+        let fact = Fact::Allergen { allergen, contains };
+        Ok(Request::Describe(self.item()?, fact))
+    }
+
+    pub(super) fn feel(&self) -> Result<Feel, Unclear> {
+        let feel = self.feel_if_said()?;
+        if feel.is_empty() {
+            return Err(Unclear::Missing("feel"));
+        }
+        Ok(feel)
+    }
+
+    pub(super) fn feel_if_said(&self) -> Result<Feel, Unclear> {
+        let words = self.words("feel").unwrap_or_default();
+        let (feel, rest) = Feel::read(&words.split_whitespace().collect::<Vec<_>>());
+        match rest.is_empty() {
+            true => Ok(feel),
+            false => Err(Unclear::Feel(rest.join(" "))),
+        }
+    }
+
+    pub(super) fn mark_if_said(&self) -> Result<Option<Mark>, Unclear> {
+        let Some(words) = self.words("mark") else {
+            return Ok(None);
+        };
+        let said: Vec<&str> = words.split_whitespace().collect();
+        match Mark::read(&said).0.as_deref() {
+            Some([mark]) => Ok(Some(*mark)),
+            _ => Err(Unclear::Feel(words.to_owned())),
+        }
+    }
+
+    pub(super) fn needed_tag(&self) -> Result<TagNumber, Unclear> {
+        self.tag()?.ok_or(Unclear::Missing("number"))
+    }
+
+    /// The last of a row of tags.
+    pub(super) fn last_tag(&self) -> Result<TagNumber, Unclear> {
+        match self.0.slot("number") {
+            Some(Value::Number(number)) if number.is_integer() => {
+                let number = u32::try_from(number.to_integer());
+                number
+                    .map(TagNumber)
+                    .map_err(|e| Unclear::Tag(e.to_string()))
+            }
+            _ => Err(Unclear::Missing("number")),
+        }
+    }
+
+    /// A name, or one that was spelled: one word of the letters.
+    pub(super) fn new_name(&self) -> Result<ItemName, Unclear> {
+        let Some(letters) = self.words("spelling") else {
+            return self.item();
+        };
+        ItemName::new(&letters.replace(' ', "")).map_err(|_| Unclear::Missing("name"))
+    }
+
+    pub(super) fn place(&self) -> Option<Place> {
+        self.words("place").and_then(|name| Place::new(name).ok())
+    }
+
+    pub(super) fn quantity(&self) -> Result<Option<Quantity>, Unclear> {
+        match self.0.slot("quantity") {
+            None => Ok(None),
+            Some(Value::Quantity(quantity)) if quantity.is_positive() => Ok(Some(quantity.clone())),
+            Some(Value::Quantity(quantity)) => Err(Unclear::Quantity(quantity.spoken())),
+            Some(Value::Words(words)) => Err(Unclear::Quantity(words.clone())),
+            Some(_) => Err(Unclear::Missing("quantity")),
+        }
+    }
+
+    pub(super) fn needed_quantity(&self) -> Result<Quantity, Unclear> {
+        self.quantity()?.ok_or(Unclear::Missing("quantity"))
+    }
+
+    pub(super) fn used(&self) -> Result<Used, Unclear> {
+        match self.0.slot("share") {
+            Some(Value::Share(share)) => Ok(Used::Share(share.clone())),
+            Some(other) => Err(Unclear::Quantity(other.to_json().to_string())),
+            None => Ok(Used::Quantity(self.needed_quantity()?)),
+        }
+    }
+
+    pub(super) fn date(&self) -> Result<Option<DateReading>, Unclear> {
+        match self.0.slot("date") {
+            None => Ok(None),
+            Some(Value::Date(Ok(reading))) => Ok(Some(*reading)),
+            Some(Value::Date(Err(error))) => Err(Unclear::Date(error.to_string())),
+            Some(_) => Err(Unclear::Missing("date")),
+        }
+    }
+
+    pub(super) fn undo(&self) -> Result<Request, Unclear> {
+        match self.0.slot("number") {
+            None => Ok(Request::Undo),
+            Some(Value::Number(number)) if number.is_integer() => Ok(
+                match usize::try_from(number.to_integer()).unwrap_or_default() {
+                    0 => return Err(Unclear::Missing("number")),
+                    1 => Request::Undo,
+                    several => Request::UndoSeveral(several),
+                },
+            ),
+            Some(_) => Err(Unclear::Missing("number")),
+        }
+    }
+
+    pub(super) fn change(&self, how: Change) -> Result<Request, Unclear> {
+        let place = self.place();
+        let how = match (&place, how) {
+            (Some(place), Change::Moved) => Change::by_moving_to(place),
+            (None, Change::Moved) => return Err(Unclear::Missing("place")),
+            _ => how,
+        };
+        Ok(Request::Change {
+            item: self.item()?,
+            how,
+            quantity: self.quantity()?,
+            place,
+            yesterday: self.words("since") == Some("yesterday"),
+        })
+    }
+
+    pub(super) fn tag(&self) -> Result<Option<TagNumber>, Unclear> {
+        match self.0.slot("tag") {
+            None => Ok(None),
+            Some(Value::Number(number)) if number.is_integer() => {
+                let number = u32::try_from(number.to_integer());
+                Ok(Some(TagNumber(
+                    number.map_err(|e| Unclear::Tag(e.to_string()))?,
+                )))
+            }
+            Some(other) => Err(Unclear::Tag(other.to_json().to_string())),
+        }
+    }
+
+    pub(super) fn span(&self) -> Result<Span, Unclear> {
+        match self.date()? {
+            None => {}
+            // The day is said back in the reply, in full; one that doesn't exist is no day to look up to.
+            Some(DateReading {
+                doubt: None | Some(DateDoubt::Or(_)),
+                note,
+                ..
+            }) => {
+                return Ok(Span::Until(note.date));
+            }
+            Some(DateReading {
+                doubt: Some(doubt), ..
+            }) => {
+                return Err(Unclear::Date(doubt.to_string()));
+            }
+        }
+        Ok(match self.words("span") {
+            Some("today") => Span::Today,
+            Some("tomorrow") => Span::Tomorrow,
+            Some("next week") => Span::TwoWeeks,
+            Some("this month") => Span::Month,
+            _ => Span::Week,
+        })
+    }
+
+    /// Words a minute; what is more than any number of them is no rate either.
+    pub(super) fn rate(&self) -> Result<u16, Unclear> {
+        match self.0.slot("number") {
+            Some(Value::Number(number)) => Ok(number.to_integer().try_into().unwrap_or(u16::MAX)),
+            _ => Err(Unclear::Missing("number")),
+        }
+    }
+
+    pub(super) fn goods(&self) -> Result<Goods, Unclear> {
+        let (quantity, date) = (self.quantity()?, self.date()?);
+        Ok(Goods {
+            item: self.item()?,
+            quantity,
+            date,
+        })
+    }
+}
+
+/// Whether a name that nobody knows goes on with a thing of its own: "flour and two cans of corn", "milk
+/// and the eggs". Of "rice and beans" nobody can tell; it is asked about.
+fn is_several(name: &str) -> bool {
+    name.split(" and ").skip(1).any(|thing| {
+        let words: Vec<&str> = thing.split(' ').collect();
+        let begins_anew = matches!(words[0], "the" | "some" | "my" | "our");
+        let quantity = |end: usize| read_quantity(&words[..end]).is_some();
+        words.len() > 1 && (begins_anew || (1..words.len()).any(quantity))
+    })
+}

@@ -1,0 +1,27 @@
+//! What a command lacks.
+
+/// What a command lacks, in words to be spoken.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Unclear {
+    /// A quantity that can't be read.
+    #[error("How much was that? I got: {0}")]
+    Quantity(String),
+    /// A date that can't be read, or doesn't exist.
+    #[error("{0}. Say it again with the right date")]
+    Date(String),
+    /// A tag number that can't be read.
+    #[error("Which tag was that? I got: {0}")]
+    Tag(String),
+    /// Two things said as one, which would be kept as one that nobody ever asks for.
+    #[error("One thing at a time. Say one, then the other")]
+    Several,
+    /// A slot that the command needs and the grammar let pass without.
+    #[error("I didn't get the {0}. Say it all again")]
+    Missing(&'static str),
+    /// Words that don't tell how a thing feels or is marked.
+    #[error("How does it feel? I got: {0}. Say, for example, a flat square can")]
+    Feel(String),
+    /// An intent of the grammar file that nothing here answers to.
+    #[error("No answer is known to {0}")]
+    Intent(String),
+}
