@@ -20,6 +20,10 @@ const STOP: &str = "stop: stop [it] | stop stop | be quiet";
 const WINDOW: usize = RATE as usize * 11 / 10;
 /// How often, in samples of new sound: every 80 ms, or as often as the machine can.
 const EACH: usize = RATE as usize * 8 / 100;
+/// A look that isn't sure counts where so many of the latest looks, itself among them, were near to the same word.
+const NEAR: usize = 2;
+/// So many looks are the latest.
+const LOOKS: usize = 3;
 /// So much of the latest sound may already belong to what is said behind the wake phrase, in samples.
 const BEHIND: usize = RATE as usize * 15 / 100;
 
@@ -37,6 +41,8 @@ pub(super) struct Stopper {
     spotter: Spotter,
     latest: VecDeque<f32>,
     new: usize,
+    /// What the latest looks were at least near to.
+    looks: VecDeque<Option<Silencer>>,
     /// Whether the reply under way has one of the words in it.
     own_words: bool,
 }
@@ -50,6 +56,7 @@ impl Stopper {
             spotter: Spotter::new(&intents)?,
             latest: VecDeque::with_capacity(WINDOW),
             new: 0,
+            looks: VecDeque::with_capacity(LOOKS),
             own_words: false,
         })
     }
@@ -58,6 +65,7 @@ impl Stopper {
     pub fn begin(&mut self, reply: &str) {
         self.latest.clear();
         self.new = 0;
+        self.looks.clear();
         self.own_words = normal_words(reply)
             .iter()
             .any(|word| WORDS.contains(&word.as_str()));
@@ -83,12 +91,55 @@ impl Stopper {
             CALLED => Silencer::Phrase,
             _ => Silencer::Stop,
         };
-        Ok((verdict == Verdict::Accept).then_some(silencer))
+        Ok(self.look(verdict, silencer))
+    }
+
+    /// What silences, by the latest look and those before it. An echo canceller takes away so much of a word that it is
+    /// hardly ever heard for sure, but near to it one look after the other is; our own voice isn't.
+    fn look(&mut self, verdict: Verdict, silencer: Silencer) -> Option<Silencer> {
+        if self.looks.len() == LOOKS {
+            self.looks.pop_front();
+        }
+        let near = (verdict != Verdict::Reject).then_some(silencer);
+        self.looks.push_back(near);
+        let looks = self.looks.iter().filter(|look| **look == near).count();
+        near.filter(|_| verdict == Verdict::Accept || looks >= NEAR)
     }
 
     /// The end of the sound: a command may have begun in it without a pause.
     pub fn latest(&self) -> Vec<f32> {
         let from = self.latest.len().saturating_sub(BEHIND);
         self.latest.range(from..).copied().collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn silenced_by(looks: &[(Verdict, Silencer)]) -> Option<Silencer> {
+        let mut stopper = Stopper::new(None).unwrap();
+        let mut looks = looks.iter();
+        looks.find_map(|(verdict, silencer)| stopper.look(*verdict, *silencer))
+    }
+
+    #[test]
+    fn a_word_that_is_sure_silences_at_once() {
+        let sure = (Verdict::Accept, Silencer::Stop);
+        assert_eq!(silenced_by(&[sure]), Some(Silencer::Stop));
+    }
+
+    #[test]
+    fn a_word_that_is_near_silences_the_second_time() {
+        let (near, none) = (
+            (Verdict::Ask, Silencer::Stop),
+            (Verdict::Reject, Silencer::Stop),
+        );
+        assert_eq!(silenced_by(&[near]), None);
+        assert_eq!(silenced_by(&[near, near]), Some(Silencer::Stop));
+        assert_eq!(silenced_by(&[near, none, near]), Some(Silencer::Stop));
+        assert_eq!(silenced_by(&[near, none, none, near]), None);
+        let phrase = (Verdict::Ask, Silencer::Phrase);
+        assert_eq!(silenced_by(&[near, phrase]), None);
     }
 }
