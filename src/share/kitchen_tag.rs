@@ -33,6 +33,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 ///     tag: None,
 ///     unsure: false,
 ///     guide: None,
+///     refrozen: None,
 /// };
 /// let facts = Facts {
 ///     allergens: vec![(Allergen::new("gluten").unwrap(), true)],
@@ -100,10 +101,15 @@ fn as_facts(said: &[(Need, String)]) -> Vec<Fact> {
 fn cautions(lot: &Lot, facts: &Facts) -> impl Iterator<Item = String> {
     let unsure = lot.unsure.then(|| UNSURE.to_owned());
     let medicine = (facts.kind == ItemKind::Medicine).then(|| MEDICINE.to_owned());
+    let before = lot.refrozen.map(|before| match before.thawed {
+        0 => "thawed before: less than a day".to_owned(),
+        1 => "thawed before: 1 day".to_owned(),
+        days => format!("thawed before: {days} days"),
+    });
     let has = facts.allergens.iter().filter(|(_, contains)| *contains);
     let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
     let contains = (!has.is_empty()).then(|| format!("contains {}", has.join(", ")));
-    [unsure, medicine, contains].into_iter().flatten()
+    [unsure, medicine, contains, before].into_iter().flatten()
 }
 
 /// Each date with what it means, in words that stay true: "use by December 3, 2026".
@@ -141,6 +147,7 @@ mod tests {
             tag: Some(TagNumber(12)),
             unsure: false,
             guide: None,
+            refrozen: None,
         }
     }
 

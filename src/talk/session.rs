@@ -25,7 +25,9 @@ use super::{help, manner, scanned, wording};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhrase};
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
-use crate::stock::{Clip, Code, EventId, Fact, ItemName, Learned, Source, Stock, StockError};
+use crate::stock::{
+    Change, Clip, Code, EventId, Fact, ItemName, Learned, Source, Stock, StockError,
+};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -512,6 +514,20 @@ impl Session {
             }
             Request::Redate(ref goods) if !is_settled => {
                 if let Some(words) = self.changed_date(goods, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::Change {
+                how: Change::Frozen,
+                ref item,
+                ..
+            } if !is_settled => {
+                if let Some(words) = self.passed_before_freezing(item, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::Locate(ref item, ref place) if !is_settled && place.is_freezer() => {
+                if let Some(words) = self.passed_before_freezing(item, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }

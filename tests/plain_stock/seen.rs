@@ -23,6 +23,7 @@ pub struct Thing {
     pub tag: Option<u32>,
     pub unsure: bool,
     pub guide: Option<NaiveDate>,
+    pub before: Option<(i64, i64)>,
 }
 
 impl Thing {
@@ -36,6 +37,9 @@ impl Thing {
             tag: lot.tag.map(|tag| tag.0),
             unsure: lot.unsure,
             guide: lot.guide,
+            before: lot
+                .refrozen
+                .map(|before| (before.thawed.into(), before.still.into())),
         }
     }
 
@@ -49,6 +53,7 @@ impl Thing {
             tag: thing.tag.map(|tag| tag.0),
             unsure: false,
             guide: None,
+            before: None,
         }
     }
 }
@@ -105,6 +110,7 @@ impl Seen {
             tag: Some(tag.number.0),
             unsure: false,
             guide: None,
+            before: None,
         });
         let uses = |item| {
             let uses = stock.uses(item).unwrap().into_iter();
@@ -242,6 +248,7 @@ impl Model {
             tag: lot.tag,
             unsure: lot.unsure,
             guide: self.guide(lot),
+            before: lot.before,
         }
     }
 
@@ -255,6 +262,7 @@ impl Model {
             tag: Some(*number),
             unsure: false,
             guide: None,
+            before: None,
         })
     }
 
@@ -344,6 +352,7 @@ impl Model {
             tag: None,
             unsure: false,
             guide: None,
+            before: None,
         });
         let last_trip = self.trips.iter().rfind(|trip| trip.is_over).map(|trip| {
             let bought = trip.bought.iter().map(|(item, much)| named(*item, *much));

@@ -8,7 +8,7 @@ use super::{
 };
 use super::{facts, guide, round};
 use crate::measure::{DateKind, say_date};
-use crate::stock::{Change, ItemName, Lot, Outcome, Place, TagNumber};
+use crate::stock::{Change, ItemName, Lot, Outcome, Place, Refrozen, TagNumber};
 
 /// What an event did.
 pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
@@ -268,7 +268,20 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     let place = place.filter(|place| how != Change::Frozen || place.as_str() != "freezer");
     facts.extend(place.map(Place::to_string));
     let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
-    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed {
+    let before = changed.iter().filter_map(|lot| lot.refrozen);
+    let before = before.max_by_key(|before| before.thawed);
+    let has_run = how != Change::Opened && before.is_some();
+    if let Some(before) = before.filter(|_| has_run) {
+        reply.push_str(&format!(" {}.", capital(&thawed_before(before))));
+        // What is left of its time is over: that is what is to be heard.
+        let over = changed
+            .iter()
+            .any(|lot| lot.guide.is_some_and(|day| day < today));
+        if over && how != Change::Frozen {
+            return reply + " Its time has passed." + CAUTION;
+        }
+    }
+    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed && !has_run {
         reply.push_str(" No place known.");
     }
     if let Some(lot) = changed.first()
@@ -280,6 +293,15 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
         }
     }
     reply
+}
+
+/// For how long something was thawed before it was frozen again.
+pub(super) fn thawed_before(before: Refrozen) -> String {
+    match before.thawed {
+        0 => "thawed before: less than a day".to_owned(),
+        1 => "thawed before: 1 day".to_owned(),
+        days => format!("thawed before: {days} days"),
+    }
 }
 
 /// Whether a change began the time that is published for a lot. What is moved out of the freezer thaws.

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, note_said, things};
+use super::{amounts, capital, note_said, thawed_before, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
@@ -141,6 +141,9 @@ pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) ->
     let mut text = format!("{}.", said.join(", "));
     if lot.unsure {
         text.push_str(" What it is isn't known for sure.");
+    }
+    if let Some(before) = lot.refrozen {
+        text.push_str(&format!(" {}.", capital(&thawed_before(before))));
     }
     let contains = |wanted| {
         let allergens = facts

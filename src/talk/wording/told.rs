@@ -5,7 +5,9 @@ use std::collections::HashMap;
 use chrono::NaiveDate;
 
 use super::guide;
-use super::{added_up, amounts, capital, lots_said, much_of, note_said, things, when_said};
+use super::{
+    added_up, amounts, capital, lots_said, much_of, note_said, thawed_before, things, when_said,
+};
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
     Dates, Expiring, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber, TemporaryTag,
@@ -235,18 +237,19 @@ pub(in crate::talk) fn when(
     }
     let shelf = lots.iter().map(|lot| {
         let place = lot.place.as_ref().map(Place::to_string);
-        (&lot.dates, lot.guide, place)
+        (&lot.dates, lot.guide, lot.refrozen, place)
     });
     let tags = tags
         .iter()
-        .map(|tag| (&tag.dates, None, Some(format!("tag {}", tag.number))));
-    let all: Vec<(&Dates, Option<NaiveDate>, Option<String>)> = shelf.chain(tags).collect();
-    let said = all.iter().map(|(dates, guide, place)| {
+        .map(|tag| (&tag.dates, None, None, Some(format!("tag {}", tag.number))));
+    let all: Vec<_> = shelf.chain(tags).collect();
+    let said = all.iter().map(|(dates, guide, refrozen, place)| {
         let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
         facts.extend(guide.map(|day| guide::guided_till(day, today)));
+        facts.extend(refrozen.map(thawed_before));
         facts.extend(place.clone());
         facts.join(", ")
     });
@@ -254,7 +257,7 @@ pub(in crate::talk) fn when(
     let mut caution = caution(all.iter().map(|(dates, ..)| *dates), today);
     if all
         .iter()
-        .any(|(_, guide, _)| guide.is_some_and(|day| day < today))
+        .any(|(_, guide, ..)| guide.is_some_and(|day| day < today))
     {
         caution = CAUTION;
     }
