@@ -123,3 +123,65 @@ fn what_is_past_its_date_is_asked_about_before_it_is_frozen() {
         (3, "yes", "There was no question."),
     ]);
 }
+
+/// Freezing keeps food as it was. Source: FSIS, "Food Product Dating", and the cold storage chart.
+#[test]
+fn what_was_frozen_before_its_date_has_not_passed_since() {
+    go(&[
+        (
+            0,
+            "add a pound of chicken to the fridge, use by November twenty seventh",
+            "Chicken: 1 pound, fridge, use by Friday, November 27.",
+        ),
+        (0, "I froze the chicken", "Chicken: 1 pound frozen."),
+        (
+            3,
+            "when does the chicken expire",
+            "Chicken: frozen Wednesday, November 25, 3 days ago, before its use-by date, freezer.",
+        ),
+        (3, "what has expired", "Nothing has passed its date, of what has one."),
+    ]);
+}
+
+#[test]
+fn what_had_passed_when_it_was_frozen_is_told_as_passed() {
+    go(&[
+        (
+            0,
+            "add a pound of ham to the fridge, use by November twenty seventh",
+            "Ham: 1 pound, fridge, use by Friday, November 27.",
+        ),
+        (
+            4,
+            "I froze the ham",
+            "Ham: use by Friday, November 27, passed. When in doubt, throw it out. Freeze it anyway? Yes or no.",
+        ),
+        (4, "yes", "Ham: 1 pound frozen."),
+        (
+            5,
+            "what has expired",
+            "1 thing: ham, use by Friday, November 27, passed, freezer. Check the label. When in doubt, throw it out.",
+        ),
+        (
+            5,
+            "when does the ham expire",
+            "Ham: use by Friday, November 27, passed, 3 days ago, frozen yesterday, freezer. Check the label. When in doubt, throw it out.",
+        ),
+        (5, "what should I use first", "Nothing has a date yet."),
+    ]);
+}
+
+#[test]
+fn what_is_alike_is_said_once() {
+    go(&[
+        (0, "add a can of tuna to the pantry", "Tuna: 1 can, pantry."),
+        (0, "add a can of tuna to the garage", "Tuna: 1 can, garage."),
+        (0, "add a can of tuna to the pantry", "Tuna: 1 can, pantry."),
+        (0, "where is the tuna", "Tuna: pantry and garage."),
+        (
+            0,
+            "when does the tuna expire",
+            "Tuna: no date noted, pantry; no date noted, garage. Check the label.",
+        ),
+    ]);
+}

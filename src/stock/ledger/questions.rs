@@ -206,15 +206,16 @@ impl Stock {
 
     /// What has a date up to a day, that day included, soonest first: on the shelf and on
     /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened; and the days by which
-    /// published times end of what was opened or thawed.
+    /// published times end of what was opened or thawed. Of what is frozen, only what had passed by then.
     ///
     /// # Errors
     /// What the file says.
     pub fn expiring(&self, until: NaiveDate) -> Result<Vec<Expiring>, StockError> {
-        self.ask(|c| expiry::until(c, until, usize::MAX))
+        self.ask(|c| expiry::until(c, until))
     }
 
-    /// So many at most of what has a date, as [`Stock::expiring`], soonest first.
+    /// So many at most of what is to be eaten and has a date, as [`Stock::expiring`], soonest first. What is frozen isn't
+    /// to be used first, whatever had passed by then.
     ///
     /// # Errors
     /// What the file says.
@@ -235,7 +236,7 @@ impl Stock {
     /// assert_eq!(first.iter().map(|e| e.item.as_str()).collect::<Vec<_>>(), ["milk"]);
     /// ```
     pub fn expiring_first(&self, at_most: usize) -> Result<Vec<Expiring>, StockError> {
-        self.ask(|c| expiry::until(c, expiry::LAST, at_most))
+        self.ask(|c| expiry::to_eat(c, at_most))
     }
 
     /// What there is less of than its keep level, by name. An item whose quantity isn't known, or

@@ -70,7 +70,7 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::Coded { item } => format!("The code means {item}."),
         Outcome::TagCoded(tag) => format!("The code means tag {tag}."),
         Outcome::KitchenTagged { tag, lot, facts } => {
-            facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
+            facts::kitchen_tag(*tag, lot, facts, today) + due_passed(lot, today)
         }
         Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
         Outcome::TagsTaken { tags, is_cut } => {
@@ -187,9 +187,9 @@ pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
 
 /// The caution, where the day has passed by which something should be done with a lot.
 pub(super) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
-    match lot.first_due() {
-        Some(day) if day < today => CAUTION,
-        _ => "",
+    match lot.passed(today) {
+        Some(_) => CAUTION,
+        None => "",
     }
 }
 
@@ -209,7 +209,10 @@ pub(super) fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
         let ahead = from.dates.iter().find(|note| {
             note.kind.is_some_and(DateKind::looks_ahead) && Some(note.date) == first(from)
         });
-        facts.extend(ahead.map(|note| note_said(note, today)));
+        facts.extend(ahead.map(|note| match from.is_frozen() {
+            true => note.spoken(today),
+            false => note_said(note, today),
+        }));
         // What tells it then is the day on which its clock began.
         let begun = |kind: &DateKind| matches!(kind, DateKind::Opened | DateKind::Thawed);
         let begun = from

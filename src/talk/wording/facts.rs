@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, note_said, thawed_before, things};
+use super::{amounts, capital, dates_of, note_said, thawed_before, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
@@ -135,7 +135,7 @@ pub(in crate::talk) fn kitchen_tag(
 pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
     let mut said = vec![lot.item.to_string()];
     said.extend(lot.quantity.as_ref().map(Quantity::spoken));
-    said.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    said.extend(dates_of(lot, today, note_said));
     said.extend(lot.place.as_ref().map(Place::to_string));
     said.extend(lot.mark.map(|mark| mark.spoken()));
     let mut text = format!("{}.", said.join(", "));

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::guide;
 use super::{
-    added_up, amounts, capital, lots_said, much_of, note_said, thawed_before, things, when_said,
+    added_up, amounts, capital, dates_of, lots_said, much_of, note_said, thawed_before, things, when_said,
 };
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
@@ -133,12 +133,18 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
         };
         format!("{}, {}{place}", expiring.item, dues.join(", "))
     });
-    let said = said.collect();
+    let mut named: Vec<String> = Vec::new();
+    for one in said {
+        // What is alike in all of it is heard once.
+        if !named.contains(&one) {
+            named.push(one);
+        }
+    }
     let is_doubtful = |e: &Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
     let caution = found.iter().any(is_doubtful);
     let caution = if caution { CAUTION } else { "" };
     let discard = guide::to_discard(found, today);
-    Listing::new(things(lots.len()), said)
+    Listing::new(things(named.len()), named)
         .with_caution(&discard)
         .with_caution(caution)
 }
@@ -216,12 +222,12 @@ pub(in crate::talk) fn where_is(
 }
 
 pub(super) fn places(lots: &[Lot]) -> Option<String> {
-    let mut places: Vec<&str> = lots
-        .iter()
-        .flat_map(|l| &l.place)
-        .map(Place::as_str)
-        .collect();
-    places.dedup();
+    let mut places: Vec<&str> = Vec::new();
+    for place in lots.iter().flat_map(|lot| &lot.place).map(Place::as_str) {
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
     (!places.is_empty()).then(|| places.join(" and "))
 }
 
@@ -235,38 +241,44 @@ pub(in crate::talk) fn when(
     if lots.is_empty() && tags.is_empty() {
         return format!("No {item} on the shelf.");
     }
-    let shelf = lots.iter().map(|lot| {
-        let place = lot.place.as_ref().map(Place::to_string);
-        (&lot.dates, lot.guide, lot.refrozen, place)
-    });
-    let tags = tags
-        .iter()
-        .map(|tag| (&tag.dates, None, None, Some(format!("tag {}", tag.number))));
-    let all: Vec<_> = shelf.chain(tags).collect();
-    let said = all.iter().map(|(dates, guide, refrozen, place)| {
-        let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
+    let undated = |facts: &mut Vec<String>, dates: &Dates| {
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
-        facts.extend(guide.map(|day| guide::guided_till(day, today)));
-        facts.extend(refrozen.map(thawed_before));
-        facts.extend(place.clone());
+    };
+    let shelf = lots.iter().map(|lot| {
+        let mut facts = dates_of(lot, today, when_said);
+        undated(&mut facts, &lot.dates);
+        facts.extend(lot.guide.map(|day| guide::guided_till(day, today)));
+        facts.extend(lot.refrozen.map(thawed_before));
+        facts.extend(lot.place.as_ref().map(Place::to_string));
         facts.join(", ")
     });
-    let said: Vec<String> = said.collect();
-    let mut caution = caution(all.iter().map(|(dates, ..)| *dates), today);
-    if all
-        .iter()
-        .any(|(_, guide, ..)| guide.is_some_and(|day| day < today))
-    {
-        caution = CAUTION;
+    let on_tags = tags.iter().map(|tag| {
+        let notes = tag.dates.iter().map(|note| when_said(note, today));
+        let mut facts: Vec<String> = notes.collect();
+        undated(&mut facts, &tag.dates);
+        facts.push(format!("tag {}", tag.number));
+        facts.join(", ")
+    });
+    let mut said: Vec<String> = Vec::new();
+    for one in shelf.chain(on_tags) {
+        if !said.contains(&one) {
+            said.push(one);
+        }
     }
-    if caution.is_empty() && all.iter().any(|(dates, ..)| dates.first_ahead().is_none()) {
-        caution = " Check the label.";
-    }
-    let use_by = all
-        .iter()
-        .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
+    let all = || {
+        let shelf = lots.iter().map(|lot| &lot.dates);
+        shelf.chain(tags.iter().map(|tag| &tag.dates))
+    };
+    let on_shelf = lots.iter().any(|lot| lot.passed(today).is_some());
+    let has_passed = on_shelf || !caution(tags.iter().map(|tag| &tag.dates), today).is_empty();
+    let mut caution = match has_passed {
+        true => CAUTION,
+        false if all().any(|dates| dates.first_ahead().is_none()) => " Check the label.",
+        false => "",
+    };
+    let use_by = all().filter_map(|dates| dates.get(DateKind::UseBy));
     let discard = guide::discard_if_past(item, use_by, today);
     if !discard.is_empty() {
         caution = "";
@@ -285,7 +297,7 @@ pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
 pub(super) fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
     let mut facts: Vec<String> = lot.quantity.iter().map(Quantity::spoken).collect();
     facts.extend(lot.place.iter().map(Place::to_string));
-    facts.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    facts.extend(dates_of(lot, today, note_said));
     if facts.is_empty() {
         return format!("{} noted", capital(lot.item.as_str()));
     }
