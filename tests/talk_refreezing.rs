@@ -139,7 +139,11 @@ fn what_was_frozen_before_its_date_has_not_passed_since() {
             "when does the chicken expire",
             "Chicken: frozen Wednesday, November 25, 3 days ago, before its use-by date, freezer.",
         ),
-        (3, "what has expired", "Nothing has passed its date, of what has one."),
+        (
+            3,
+            "what has expired",
+            "Nothing has passed its date, of what has one.",
+        ),
     ]);
 }
 

@@ -61,7 +61,8 @@ pub(super) const LAST: NaiveDate = match NaiveDate::from_ymd_opt(9999, 12, 31) {
 
 /// Whether a date of a lot counts: what is frozen is told only if the day had passed when it was frozen. Where nobody said
 /// when that was, it is known only of a day that had passed when it came in.
-const COUNTS: &str = "date < coalesce((SELECT date FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'),
+const COUNTS: &str =
+    "date < coalesce((SELECT date FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'),
         substr(lot.came, 1, 10))";
 
 /// Whether an item is to be eaten: neither a medicine nor anything else in the house.

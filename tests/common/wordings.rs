@@ -108,9 +108,17 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "what expires this week",
             "what's about to expire",
             "what expires soon",
-            "what has expired",
             "is anything going bad",
             "what goes bad by Friday",
+        ],
+    ),
+    (
+        "expired",
+        &[
+            "what has expired",
+            "is anything expired",
+            "has anything gone bad",
+            "what is past its date",
         ],
     ),
     (

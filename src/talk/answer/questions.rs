@@ -9,7 +9,7 @@ use crate::stock::{
     Asked, Facts, Feel, ItemKind, ItemName, Mark, Place, Refusal, Stock, StockError, TagNumber,
     Why, rank,
 };
-use crate::talk::request::{Request, State};
+use crate::talk::request::{Request, Span, State};
 use crate::talk::wording;
 
 /// The answer to a question; `None` to what is none.
@@ -24,6 +24,10 @@ pub(super) fn answer(
         Request::Low => {
             let (below, soon) = (stock.low()?, stock.running_out(today)?);
             Answer::read(wording::running_low(&below, &soon, today))
+        }
+        Request::Expires(Span::Passed) => {
+            let passed = stock.expiring(Span::Passed.last_day(today))?;
+            Answer::read(wording::expired(&passed, today))
         }
         Request::Expires(span) => {
             let last = span.last_day(today);

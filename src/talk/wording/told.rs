@@ -6,7 +6,8 @@ use chrono::NaiveDate;
 
 use super::guide;
 use super::{
-    added_up, amounts, capital, dates_of, lots_said, much_of, note_said, thawed_before, things, when_said,
+    added_up, amounts, capital, dates_of, lots_said, much_of, note_said, thawed_before, things,
+    when_said,
 };
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
@@ -147,6 +148,14 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
     Listing::new(things(named.len()), named)
         .with_caution(&discard)
         .with_caution(caution)
+}
+
+/// What has passed. Of what has no date, nobody can tell.
+pub(in crate::talk) fn expired(passed: &[Expiring], today: NaiveDate) -> Listing {
+    if passed.is_empty() {
+        return Listing::none("Nothing has passed its date, of what has one.");
+    }
+    expiring(passed, today, today)
 }
 
 /// At most this many are named where the question was only what comes first.
