@@ -6,6 +6,7 @@
 //! is only ever added to. The stock knows nothing of speech.
 mod alike;
 mod amounts;
+mod apart;
 mod by_feel;
 mod by_hand;
 mod clips;

@@ -137,6 +137,9 @@ pub(super) fn answer(
         } => wording::facts::step_noted(item, steps::count(&stock.facts(item)?), step),
         outcome => wording::outcome(outcome, today),
     };
+    if let Some(item) = &item {
+        reply = wording::as_of_kind(reply, stock.facts(item)?.kind);
+    }
     reply.push_str(&alike_now(stock, &outcome)?);
     let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed) {

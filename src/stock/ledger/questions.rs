@@ -21,7 +21,7 @@ use crate::stock::pool::{self, PoolTag};
 use crate::stock::sections::StoreOrder;
 use crate::stock::tags::{self, TemporaryTag};
 use crate::stock::trip::{self, LastTrip, Waiting};
-use crate::stock::{items, known, schema, used};
+use crate::stock::{apart, items, known, schema, used};
 
 impl Stock {
     /// Why an item is on the list, and since when; `None` where it isn't on it, or that isn't known.
@@ -289,6 +289,40 @@ impl Stock {
         allergen: &Allergen,
     ) -> Result<Vec<(ItemName, Option<bool>)>, StockError> {
         self.ask(|c| facts::of_allergen(c, allergen))
+    }
+
+    /// All medicines, by name, whether or not there is any of them.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, Fact, ItemKind, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let (item, fact) = (ItemName::new("aspirin").unwrap(), Fact::Kind(ItemKind::Medicine));
+    /// stock.record(Event::Described { item: item.clone(), fact }, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.medicines().unwrap(), [item]);
+    /// ```
+    pub fn medicines(&self) -> Result<Vec<ItemName>, StockError> {
+        self.ask(apart::medicines)
+    }
+
+    /// The medicines in a place, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn medicines_in(&self, place: &Place) -> Result<Vec<ItemName>, StockError> {
+        self.ask(|c| apart::medicines_in(c, place))
+    }
+
+    /// Whether there is food in a place: neither a medicine nor anything else in the house.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn is_food_in(&self, place: &Place) -> Result<bool, StockError> {
+        self.ask(|c| apart::is_food_in(c, place))
     }
 
     /// What is still to be looked for: on a trip, not what the store had none of.

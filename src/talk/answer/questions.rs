@@ -27,11 +27,12 @@ pub(super) fn answer(
         }
         Request::Expires(Span::Passed) => {
             let passed = stock.expiring(Span::Passed.last_day(today))?;
-            Answer::read(wording::expired(&passed, today))
+            Answer::read(wording::expired(&passed, &stock.medicines()?, today))
         }
         Request::Expires(span) => {
             let last = span.last_day(today);
-            Answer::read(wording::expiring(&stock.expiring(last)?, last, today))
+            let (found, medicines) = (stock.expiring(last)?, stock.medicines()?);
+            Answer::read(wording::expiring(&found, &medicines, last, today))
         }
         Request::UseFirst => {
             let first = stock.expiring_first(wording::FIRST)?;
@@ -45,11 +46,17 @@ pub(super) fn answer(
             read_pool_tag(stock, *number, today)?
         }
         Request::ReadTag(number) => {
-            Answer::say(wording::tag(*number, stock.tag(*number)?.as_ref(), today))
+            let tag = stock.tag(*number)?;
+            let reply = wording::tag(*number, tag.as_ref(), today);
+            Answer::say(match tag {
+                Some(tag) => wording::as_of_kind(reply, stock.facts(&tag.item)?.kind),
+                None => reply,
+            })
         }
         Request::When(item) => {
             let tags = tags_of(stock, item)?;
-            Answer::say(wording::when(item, &stock.lots(item)?, &tags, today))
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::when(item, kind, &stock.lots(item)?, &tags, today))
         }
         Request::Where(item) => where_is(stock, item)?,
         Request::HowMuch(item) => Answer::say(wording::how_much(item, &stock.lots(item)?)),

@@ -11,7 +11,8 @@ use super::{
 };
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
-    Dates, Expiring, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber, TemporaryTag,
+    Dates, Expiring, ItemKind, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber,
+    TemporaryTag,
 };
 use crate::talk::reading::Listing;
 
@@ -105,7 +106,13 @@ pub(super) fn low_said(low: &Low) -> String {
     format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
 }
 
-pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> Listing {
+/// What is to be used by a day. A medicine is told as one, and never as food.
+pub(in crate::talk) fn expiring(
+    found: &[Expiring],
+    medicines: &[ItemName],
+    last: NaiveDate,
+    today: NaiveDate,
+) -> Listing {
     if found.is_empty() {
         return Listing::none(&format!(
             "Nothing has a date up to {}.",
@@ -132,7 +139,8 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
             (None, Some(tag)) => format!(", tag {tag}"),
             (None, None) => String::new(),
         };
-        format!("{}, {}{place}", expiring.item, dues.join(", "))
+        let name = with_kind(&expiring.item, medicines);
+        format!("{name}, {}{place}", dues.join(", "))
     });
     let mut named: Vec<String> = Vec::new();
     for one in said {
@@ -141,21 +149,34 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
             named.push(one);
         }
     }
-    let is_doubtful = |e: &Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
-    let caution = found.iter().any(is_doubtful);
-    let caution = if caution { CAUTION } else { "" };
+    let has_passed = |e: &&Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
+    let (drugs, food): (Vec<&Expiring>, Vec<&Expiring>) = found
+        .iter()
+        .filter(has_passed)
+        .partition(|one| medicines.contains(&one.item));
+    let mut caution = match drugs.is_empty() {
+        true => String::new(),
+        false => MEDICINE_CAUTION.to_owned(),
+    };
+    if !food.is_empty() {
+        caution.push_str(CAUTION);
+    }
     let discard = guide::to_discard(found, today);
     Listing::new(things(named.len()), named)
         .with_caution(&discard)
-        .with_caution(caution)
+        .with_caution(&caution)
 }
 
 /// What has passed. Of what has no date, nobody can tell.
-pub(in crate::talk) fn expired(passed: &[Expiring], today: NaiveDate) -> Listing {
+pub(in crate::talk) fn expired(
+    passed: &[Expiring],
+    medicines: &[ItemName],
+    today: NaiveDate,
+) -> Listing {
     if passed.is_empty() {
         return Listing::none("Nothing has passed its date, of what has one.");
     }
-    expiring(passed, today, today)
+    expiring(passed, medicines, today, today)
 }
 
 /// At most this many are named where the question was only what comes first.
@@ -165,7 +186,8 @@ pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listin
     if first.is_empty() {
         return Listing::none("Nothing has a date yet.");
     }
-    expiring(first, today, today)
+    // No medicine is to be used first.
+    expiring(first, &[], today, today)
 }
 
 pub(in crate::talk) fn what_is_in(
@@ -240,9 +262,29 @@ pub(super) fn places(lots: &[Lot]) -> Option<String> {
     (!places.is_empty()).then(|| places.join(" and "))
 }
 
+/// A name, and that it is a medicine.
+pub(super) fn with_kind(item: &ItemName, medicines: &[ItemName]) -> String {
+    match medicines.contains(item) {
+        true => format!("{item}, a medicine"),
+        false => item.to_string(),
+    }
+}
+
+/// Said with a date of a medicine that has passed. Source: FDA, a medical product isn't used past its expiry.
+pub(super) const MEDICINE_CAUTION: &str = " Don't take a medicine past its date. Ask a pharmacist.";
+
+/// The same reply of what is a medicine: the caution for food is none for it.
+pub(in crate::talk) fn as_of_kind(reply: String, kind: ItemKind) -> String {
+    match kind {
+        ItemKind::Medicine => reply.replace(CAUTION, MEDICINE_CAUTION),
+        ItemKind::Food | ItemKind::Household => reply,
+    }
+}
+
 /// The dates of all there is of an item. That there is none of one is said, too.
 pub(in crate::talk) fn when(
     item: &ItemName,
+    kind: ItemKind,
     lots: &[Lot],
     tags: &[TemporaryTag],
     today: NaiveDate,
@@ -292,8 +334,14 @@ pub(in crate::talk) fn when(
     if !discard.is_empty() {
         caution = "";
     }
-    let name = capital(item.as_str());
-    format!("{name}: {}.{discard}{caution}", said.join("; "))
+    let name = match kind {
+        ItemKind::Medicine => format!("{}, a medicine", capital(item.as_str())),
+        ItemKind::Food | ItemKind::Household => capital(item.as_str()),
+    };
+    as_of_kind(
+        format!("{name}: {}.{discard}{caution}", said.join("; ")),
+        kind,
+    )
 }
 
 pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
