@@ -26,7 +26,7 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Clip, Code, EventId, Fact, ItemName, Learned, Source, Stock, StockError,
+    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Source, Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -490,7 +490,8 @@ impl Session {
                 };
                 return self.carry_out(Request::Redate(goods), is_settled, now, source);
             }
-            Request::Directions(item) => return self.read_directions(item),
+            Request::Directions(item) => return self.read_directions(item, false),
+            Request::HowToTake(item) => return self.read_directions(item, true),
             Request::ReadStep(step) => return self.read_step(step),
             Request::AddStep(step) => return self.add_step(step, now, source),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
@@ -533,7 +534,13 @@ impl Session {
             }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {
-                let words = match (fact, self.stock.facts(item)?.directions.len()) {
+                let facts = self.stock.facts(item)?;
+                let words = match (fact, facts.directions.len()) {
+                    (Fact::Directions(words) | Fact::Step(words), _)
+                        if facts.kind == ItemKind::Medicine =>
+                    {
+                        Some(wording::facts::ask_whether_taken_so(item, words))
+                    }
                     (Fact::Directions(_), steps @ 2..) => {
                         Some(wording::facts::ask_whether_other_directions(item, steps))
                     }
@@ -694,6 +701,9 @@ fn changes_something(request: &Request) -> bool {
             | Request::HasAllergen(..)
             | Request::WhatHas(_)
             | Request::Directions(_)
+            | Request::HowToTake(_)
+            | Request::Dose
+            | Request::TooMuch
             | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool

@@ -381,6 +381,24 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         ],
     ),
     (
+        "take-ask",
+        &["how do I take the aspirin", "how do I take ibuprofen"],
+    ),
+    (
+        "dose-ask",
+        &[
+            "how many aspirin should I take",
+            "how much aspirin can I take",
+            "can I take two aspirin",
+            "how often can I take the aspirin",
+            "what is the dose for aspirin",
+        ],
+    ),
+    (
+        "too-much",
+        &["I took too much aspirin", "I have taken too many aspirin"],
+    ),
+    (
         "step-next",
         &["next step", "what's the next step", "what is the next step"],
     ),

@@ -110,6 +110,8 @@ pub(super) fn answer(
             Answer::read(wording::round::bought_last(last.as_ref(), today))
         }
         Request::HowLong(item) => how_long(stock, item, today)?,
+        Request::Dose => Answer::say(wording::facts::NO_DOSE.to_owned()),
+        Request::TooMuch => Answer::say(wording::facts::TOO_MUCH.to_owned()),
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
         _ => return Ok(None),
     }))

@@ -109,6 +109,9 @@ impl Request {
             }
             "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
             "directions-ask" => Self::Directions(slots.item()?),
+            "take-ask" => Self::HowToTake(slots.item()?),
+            "dose-ask" => Self::Dose,
+            "too-much" => Self::TooMuch,
             "step-next" => Self::ReadStep(Step::Next),
             "step-back" => Self::ReadStep(Step::Back),
             "step-first" => Self::ReadStep(Step::First),

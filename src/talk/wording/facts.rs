@@ -13,6 +13,21 @@ use crate::talk::reading::Listing;
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
 const READ_AGAIN: &str = "Makers change recipes: have the label read.";
 
+/// Behind what was noted of how to take a medicine: no note stands in for its label.
+pub(in crate::talk) const LABEL_FIRST: &str = "The label and the pharmacist go first.";
+
+/// The reply to who asks how much to take. Never a number: what was noted may be another strength, or outdated.
+pub(in crate::talk) const NO_DOSE: &str = "I don't tell doses. Ask a pharmacist or a doctor.";
+
+/// The reply to who took too much. No number is known that holds everywhere.
+pub(in crate::talk) const TOO_MUCH: &str = "Call a doctor or your local poison control now.";
+
+/// The question before it is noted how a medicine is taken.
+pub(in crate::talk) fn ask_whether_taken_so(item: &ItemName, words: &OwnWords) -> String {
+    let name = capital(item.as_str());
+    format!("{name}, a medicine: does its label say {words}? Yes or no.")
+}
+
 /// What was noted of an item.
 pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
     let name = capital(item.as_str());

@@ -1,0 +1,73 @@
+//! Medicines: no dose is ever told, and none is taken for food.
+
+#[path = "common/typed.rs"]
+mod typed;
+
+use typed::{begin, go, go_on};
+
+/// A kitchen with aspirin in it.
+const ASPIRIN: &[(&str, &str)] = &[
+    ("aspirin is a medicine", "Aspirin: a medicine? Yes or no."),
+    ("yes", "Aspirin: a medicine. I never tell it by feel."),
+];
+
+#[test]
+fn a_dose_is_never_told() {
+    for line in [
+        "how many aspirin should I take",
+        "how much aspirin can I take",
+        "can I take two aspirin",
+        "how often can I take the aspirin",
+        "what is the dose of the aspirin",
+    ] {
+        go(&[(line, "I don't tell doses. Ask a pharmacist or a doctor.")]);
+    }
+    go(&[(
+        "I took too much aspirin",
+        "Call a doctor or your local poison control now.",
+    )]);
+}
+
+#[test]
+fn how_a_medicine_is_taken_is_asked_before_it_is_noted_and_read_as_a_note() {
+    let mut session = go(ASPIRIN);
+    go_on(
+        &mut session,
+        &[
+            (
+                "directions for the aspirin are two tablets every four hours",
+                "Aspirin, a medicine: does its label say two tablets every four hours? Yes or no.",
+            ),
+            (
+                "yes",
+                "Aspirin, directions: two tablets every four hours. The label and the pharmacist go first.",
+            ),
+            (
+                "how do I take the aspirin",
+                "As you noted it: two tablets every four hours. The label and the pharmacist go first.",
+            ),
+            (
+                "directions for the aspirin",
+                "As you noted it: two tablets every four hours. The label and the pharmacist go first.",
+            ),
+        ],
+    );
+}
+
+#[test]
+fn what_is_taken_is_read_as_a_medicine_also_where_nobody_said_so() {
+    let mut session = begin();
+    go_on(
+        &mut session,
+        &[
+            (
+                "directions for the aspirin are one tablet",
+                "Aspirin, directions: one tablet.",
+            ),
+            (
+                "how do I take the aspirin",
+                "As you noted it: one tablet. The label and the pharmacist go first.",
+            ),
+        ],
+    );
+}
