@@ -71,3 +71,24 @@ fn what_is_taken_is_read_as_a_medicine_also_where_nobody_said_so() {
         ],
     );
 }
+
+#[test]
+fn a_medicine_gets_another_name_only_after_a_question() {
+    let mut session = go(ASPIRIN);
+    go_on(
+        &mut session,
+        &[
+            (
+                "call it candy",
+                "Aspirin, a medicine: call it candy? Yes or no.",
+            ),
+            ("no", "All right. Nothing changed."),
+            ("where is the aspirin", "No aspirin on the shelf."),
+            (
+                "call it candy",
+                "Aspirin, a medicine: call it candy? Yes or no.",
+            ),
+            ("yes", "Candy, no longer aspirin."),
+        ],
+    );
+}

@@ -461,6 +461,13 @@ impl Session {
             Request::Correct(correction) => {
                 return self.correct(correction, &[], Sure::Yes, now, source);
             }
+            Request::CallIt(ref name) if !is_settled => {
+                if let Some(words) = self.renamed_medicine(name)? {
+                    return Ok(self.ask(Question::IsThatSo(request), words));
+                }
+                let name = name.clone();
+                return self.call_it(&name, now, source);
+            }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
             Request::Through(way) => {

@@ -92,6 +92,12 @@ pub(in crate::talk) fn learned(learned: &[Learned]) -> String {
     format!("{count}. {}", said.collect::<Vec<_>>().join(" "))
 }
 
+/// Whether a medicine is to be called something else.
+pub(in crate::talk) fn ask_whether_to_rename(item: &ItemName, name: &ItemName) -> String {
+    let item = capital(item.as_str());
+    format!("{item}, a medicine: call it {name}? Yes or no.")
+}
+
 /// Two things said in one go would be kept as one that nobody ever asks for.
 pub(in crate::talk) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
