@@ -92,3 +92,44 @@ fn a_medicine_gets_another_name_only_after_a_question() {
         ],
     );
 }
+
+#[test]
+fn that_it_is_a_medicine_is_said_where_it_lies_and_on_its_tag() {
+    let mut session = go(ASPIRIN);
+    go_on(
+        &mut session,
+        &[
+            (
+                "add a bottle of aspirin to the bathroom",
+                "Aspirin: 1 bottle, bathroom.",
+            ),
+            (
+                "what is in the bathroom",
+                "1 thing: aspirin, a medicine, 1 bottle.",
+            ),
+            (
+                "kitchen tag twelve on the aspirin",
+                "Tag 12: aspirin, a medicine, 1 bottle, bathroom.",
+            ),
+            (
+                "what is tag twelve",
+                "Tag 12: aspirin, a medicine, 1 bottle, bathroom.",
+            ),
+        ],
+    );
+}
+
+#[test]
+fn what_can_hurt_comes_first_on_a_tag() {
+    go(&[
+        (
+            "add two boxes of cookies to the pantry, best by December third",
+            "Cookies: 2 boxes, pantry, best by December 3.",
+        ),
+        ("the cookies contain peanuts", "Cookies: contains peanuts."),
+        (
+            "kitchen tag four on the cookies",
+            "Tag 4: cookies. Contains peanuts. 2 boxes, best by December 3, pantry.",
+        ),
+    ]);
+}

@@ -40,7 +40,8 @@ pub(super) fn answer(
         }
         Request::WhatIsIn(place) => {
             let there = stock.in_place(place)?;
-            Answer::read(wording::what_is_in(place, &there))
+            let medicines = stock.medicines_in(place)?;
+            Answer::read(wording::what_is_in(place, &there, &medicines))
         }
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
             read_pool_tag(stock, *number, today)?
@@ -134,8 +135,11 @@ fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<A
         Some(lot) => stock.facts(&lot.item)?,
         None => Facts::default(),
     };
-    let reply = wording::facts::pool_tag(&tag, lot.as_ref(), &facts, today);
-    Ok(Answer::say(reply))
+    let mut reply = wording::facts::pool_tag(&tag, lot.as_ref(), &facts, today);
+    if let Some(lot) = &lot {
+        reply.push_str(wording::due_passed(lot, today));
+    }
+    Ok(Answer::say(wording::as_of_kind(reply, facts.kind)))
 }
 
 /// At most so many things are named that may be the one in hand.

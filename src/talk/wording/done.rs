@@ -186,7 +186,7 @@ pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
 }
 
 /// The caution, where the day has passed by which something should be done with a lot.
-pub(super) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
+pub(in crate::talk) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
     match lot.passed(today) {
         Some(_) => CAUTION,
         None => "",

@@ -146,35 +146,49 @@ pub(in crate::talk) fn kitchen_tag(
     format!("Tag {tag}: {}", full_facts(lot, facts, today))
 }
 
-/// All that a kitchen tag says.
+/// All that a kitchen tag says, what can hurt first.
 pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+    let is_medicine = facts.kind == ItemKind::Medicine;
     let mut said = vec![lot.item.to_string()];
-    said.extend(lot.quantity.as_ref().map(Quantity::spoken));
-    said.extend(dates_of(lot, today, note_said));
-    said.extend(lot.place.as_ref().map(Place::to_string));
-    said.extend(lot.mark.map(|mark| mark.spoken()));
-    let mut text = format!("{}.", said.join(", "));
+    said.extend(is_medicine.then(|| "a medicine".to_owned()));
+    let mut told = lot
+        .quantity
+        .iter()
+        .map(Quantity::spoken)
+        .collect::<Vec<_>>();
+    told.extend(dates_of(lot, today, note_said));
+    told.extend(lot.place.as_ref().map(Place::to_string));
+    told.extend(lot.mark.map(|mark| mark.spoken()));
+    let cautions = cautions(lot, facts);
+    if cautions.is_empty() {
+        said.append(&mut told);
+    }
+    let mut text = format!("{}.{cautions}", said.join(", "));
+    if !told.is_empty() {
+        text.push_str(&format!(" {}.", capital(&told.join(", "))));
+    }
+    for step in &facts.directions {
+        match is_medicine {
+            true => text.push_str(&format!(" As you noted it: {step}. {LABEL_FIRST}")),
+            false => text.push_str(&format!(" {}.", capital(step.as_str()))),
+        }
+    }
+    text
+}
+
+/// What is to be heard of a thing before all else.
+fn cautions(lot: &Lot, facts: &Facts) -> String {
+    let mut text = String::new();
+    let has = facts.allergens.iter().filter(|(_, contains)| *contains);
+    let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
+    if !has.is_empty() {
+        text.push_str(&format!(" Contains {}.", has.join(", ")));
+    }
     if lot.unsure {
         text.push_str(" What it is isn't known for sure.");
     }
     if let Some(before) = lot.refrozen {
         text.push_str(&format!(" {}.", capital(&thawed_before(before))));
-    }
-    let contains = |wanted| {
-        let allergens = facts
-            .allergens
-            .iter()
-            .filter(move |(_, contains)| *contains == wanted);
-        allergens
-            .map(|(allergen, _)| allergen.as_str())
-            .collect::<Vec<_>>()
-    };
-    let has = contains(true);
-    if !has.is_empty() {
-        text.push_str(&format!(" Contains {}.", has.join(", ")));
-    }
-    for step in &facts.directions {
-        text.push_str(&format!(" {}.", capital(step.as_str())));
     }
     text
 }

@@ -193,6 +193,7 @@ pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listin
 pub(in crate::talk) fn what_is_in(
     place: &Place,
     by_name: &[(ItemName, Option<Quantity>)],
+    medicines: &[ItemName],
 ) -> Listing {
     if by_name.is_empty() {
         return Listing::none(&format!("{}: nothing noted.", capital(place.as_str())));
@@ -200,7 +201,8 @@ pub(in crate::talk) fn what_is_in(
     let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
     let said = said.map(|lots| {
         let quantities = lots.iter().map(|(_, quantity)| quantity.as_ref());
-        format!("{}, {}", lots[0].0, added_up(quantities))
+        let name = with_kind(&lots[0].0, medicines);
+        format!("{name}, {}", added_up(quantities))
     });
     let said: Vec<String> = said.collect();
     Listing::new(things(said.len()), said)
