@@ -304,12 +304,19 @@ impl Model {
     }
 
     fn expiring(&self, until: NaiveDate) -> Vec<(NaiveDate, String)> {
-        let lots = self.lots.iter().filter(|lot| !lot.is_frozen());
-        let things = lots.map(|lot| (lot.item, &lot.dates));
-        let tags = self.tags.values().map(|tag| (tag.item, &tag.dates));
+        let things = self.lots.iter().map(|lot| {
+            // Of what is frozen, only what had passed by then.
+            let frozen = lot.dates.get(DateKind::Frozen).unwrap_or(lot.came.date());
+            (lot.item, &lot.dates, lot.is_frozen().then_some(frozen))
+        });
+        let tags = self.tags.values().map(|tag| (tag.item, &tag.dates, None));
         let mut found: Vec<_> = things
             .chain(tags)
-            .flat_map(|(item, dates)| dates.iter().map(move |note| (note, item)))
+            .flat_map(|(item, dates, frozen)| {
+                let counts = move |day| frozen.is_none_or(|frozen| day < frozen);
+                let counted = dates.iter().filter(move |note| counts(note.date));
+                counted.map(move |note| (note, item))
+            })
             .filter(|(note, _)| note.kind.unwrap().looks_ahead() && note.date <= until)
             .map(|(note, item)| (note.date, self.name(item)))
             .collect();
