@@ -133,3 +133,26 @@ fn what_can_hurt_comes_first_on_a_tag() {
         ),
     ]);
 }
+
+#[test]
+fn a_medicine_among_food_is_told() {
+    let mut session = go(ASPIRIN);
+    go_on(
+        &mut session,
+        &[
+            ("add six apples to the fruit bowl", "Apples: 6, fruit bowl."),
+            (
+                "add a bottle of aspirin to the bathroom",
+                "Aspirin: 1 bottle, bathroom.",
+            ),
+            (
+                "move the aspirin to the fruit bowl",
+                "Aspirin: 1 bottle moved, fruit bowl. Aspirin is a medicine, and food is there.",
+            ),
+            (
+                "add two lemons to the fruit bowl",
+                "Lemons: 2, fruit bowl. A medicine is there: aspirin.",
+            ),
+        ],
+    );
+}

@@ -247,6 +247,19 @@ pub(in crate::talk) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> S
     )
 }
 
+/// That a medicine lies where food is: by hand, and by its place, it is taken for it.
+pub(in crate::talk) fn among_food(medicine: &ItemName) -> String {
+    format!(
+        " {} is a medicine, and food is there.",
+        capital(medicine.as_str())
+    )
+}
+
+/// The same of food that came to where a medicine is.
+pub(in crate::talk) fn beside_medicine(medicine: &ItemName) -> String {
+    format!(" A medicine is there: {medicine}.")
+}
+
 /// That something which just came in has the mark of another thing there.
 pub(in crate::talk) fn marked_alike(others: &[ItemName], mark: Option<Mark>) -> String {
     let names: Vec<&str> = others.iter().map(ItemName::as_str).collect();
