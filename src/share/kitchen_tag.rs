@@ -2,7 +2,7 @@
 
 use super::tag_text::{Fact, Need};
 use crate::measure::{DateKind, Quantity};
-use crate::stock::{Dates, Facts, ItemKind, ItemName, Lot, Place, TemporaryTag};
+use crate::stock::{Dates, Facts, ItemKind, ItemName, Lot, OwnWords, Place, TemporaryTag};
 
 /// On every tag of a medicine: no tag stands in for its label.
 const MEDICINE: &str = "Medicine. Ask a pharmacist or read the label.";
@@ -33,6 +33,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 ///     tag: None,
 ///     unsure: false,
 ///     guide: None,
+///     refrozen: None,
 /// };
 /// let facts = Facts {
 ///     allergens: vec![(Allergen::new("gluten").unwrap(), true)],
@@ -53,7 +54,11 @@ pub fn tag_facts(lot: &Lot, facts: &Facts) -> Vec<Fact> {
     said.extend(lot.mark.map(|mark| (Need::Marks, mark.spoken())));
     said.extend(place.map(|place| (Need::Place, Place::to_string(place))));
     let steps = facts.directions.iter();
-    said.extend(steps.map(|words| (Need::Directions, words.to_string())));
+    let noted = |words: &OwnWords| match facts.kind {
+        ItemKind::Medicine => format!("as noted: {words}"),
+        ItemKind::Food | ItemKind::Household => words.to_string(),
+    };
+    said.extend(steps.map(|words| (Need::Directions, noted(words))));
     as_facts(&said)
 }
 
@@ -100,10 +105,15 @@ fn as_facts(said: &[(Need, String)]) -> Vec<Fact> {
 fn cautions(lot: &Lot, facts: &Facts) -> impl Iterator<Item = String> {
     let unsure = lot.unsure.then(|| UNSURE.to_owned());
     let medicine = (facts.kind == ItemKind::Medicine).then(|| MEDICINE.to_owned());
+    let before = lot.refrozen.map(|before| match before.thawed {
+        0 => "thawed before: less than a day".to_owned(),
+        1 => "thawed before: 1 day".to_owned(),
+        days => format!("thawed before: {days} days"),
+    });
     let has = facts.allergens.iter().filter(|(_, contains)| *contains);
     let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
     let contains = (!has.is_empty()).then(|| format!("contains {}", has.join(", ")));
-    [unsure, medicine, contains].into_iter().flatten()
+    [unsure, medicine, contains, before].into_iter().flatten()
 }
 
 /// Each date with what it means, in words that stay true: "use by December 3, 2026".
@@ -128,7 +138,7 @@ mod tests {
 
     use super::*;
     use crate::share::tag_text;
-    use crate::stock::{Allergen, OwnWords, TagNumber};
+    use crate::stock::{Allergen, TagNumber};
 
     fn lot(item: &str) -> Lot {
         Lot {
@@ -141,6 +151,7 @@ mod tests {
             tag: Some(TagNumber(12)),
             unsure: false,
             guide: None,
+            refrozen: None,
         }
     }
 
@@ -209,6 +220,19 @@ mod tests {
                      Medicine. Ask a pharmacist or read the label.";
         assert_eq!(tag_text(&facts, least.len()).unwrap().text, least);
         assert!(tag_text(&facts, least.len() - 1).is_err());
+    }
+
+    #[test]
+    fn what_was_noted_of_taking_a_medicine_is_no_label() {
+        let facts = Facts {
+            kind: ItemKind::Medicine,
+            directions: vec![OwnWords::new("two every four hours").unwrap()],
+            ..Facts::default()
+        };
+        assert_eq!(
+            text(&tag_facts(&lot("aspirin"), &facts)),
+            "Aspirin. Medicine. Ask a pharmacist or read the label. As noted: two every four hours."
+        );
     }
 
     #[test]

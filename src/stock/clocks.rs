@@ -5,7 +5,7 @@ use rusqlite::{Connection, params};
 
 use super::expiry::LAST;
 use super::facts::{self, ItemKind};
-use super::lots::{self, Lot};
+use super::lots::{self, Lot, Refrozen};
 use super::names::ItemName;
 use crate::guide::{self, Kept, Published, StorageTime};
 use crate::measure::DateKind;
@@ -19,8 +19,8 @@ pub struct Clock {
     pub ends: NaiveDate,
 }
 
-/// The clock of a lot that ends first, by its name and its dates. `None` where it is frozen, was neither opened nor
-/// thawed, or nothing is published of it.
+/// The clock of a lot that ends first, by its name and its dates. `None` where it was neither opened nor thawed, nothing is
+/// published of it, or it was frozen before it ended.
 ///
 /// ```
 /// use chrono::NaiveDate;
@@ -39,7 +39,7 @@ pub struct Clock {
 /// assert_eq!(lot.guide, NaiveDate::from_ymd_opt(2027, 1, 25));
 /// ```
 pub fn clock(lot: &Lot) -> Option<Clock> {
-    let food = guide::find(lot.item.as_str()).filter(|_| !lot.is_frozen())?;
+    let food = guide::find(lot.item.as_str())?;
     // Kept in the fridge, unless what is published is the time in the pantry.
     let once_opened = || {
         food.time(Kept::FridgeOpened)
@@ -50,12 +50,37 @@ pub fn clock(lot: &Lot) -> Option<Clock> {
         let ends = clock.ends.checked_add_signed(pause(lot, opened))?;
         Some(Clock { ends, ..clock })
     });
-    let thawed = lot.dates.get(DateKind::Thawed);
+    let thawed = thawed_from(lot);
     let thawed = thawed.and_then(|thawed| started(food.time(Kept::FridgeThawed)?, thawed));
-    [opened, thawed]
-        .into_iter()
-        .flatten()
-        .min_by_key(|clock| clock.ends)
+    let clocks = [opened, thawed].into_iter().flatten();
+    let clock = clocks.min_by_key(|clock| clock.ends)?;
+    // What is frozen stands still, but a time that was over by then stays over.
+    let frozen = || lot.dates.get(DateKind::Frozen);
+    let runs = !lot.is_frozen() || frozen().is_some_and(|frozen| clock.ends < frozen);
+    runs.then_some(clock)
+}
+
+/// The day from which the time of what is or was thawed counts: as much before the last thaw, or before it was frozen
+/// again, as it was thawed before.
+fn thawed_from(lot: &Lot) -> Option<NaiveDate> {
+    let used = |refrozen: Refrozen| TimeDelta::days(refrozen.thawed.into());
+    let (from, used) = match (lot.dates.get(DateKind::Thawed), lot.refrozen) {
+        (Some(thawed), refrozen) => (thawed, refrozen.map_or(TimeDelta::zero(), used)),
+        (None, Some(refrozen)) => (lot.dates.get(DateKind::Frozen)?, used(refrozen)),
+        (None, None) => return None,
+    };
+    from.checked_sub_signed(used)
+}
+
+/// What is to be kept of a thawed lot that is frozen again on a day. `None` where it isn't thawed.
+pub(super) fn before_refreezing(lot: &Lot, on: NaiveDate) -> Option<Refrozen> {
+    let thawed = lot.dates.get(DateKind::Thawed)?;
+    let days = |time: TimeDelta| u32::try_from(time.num_days()).unwrap_or_default();
+    let opened = lot.dates.get(DateKind::Opened);
+    Some(Refrozen {
+        thawed: days(on - thawed).saturating_add(lot.refrozen.map_or(0, |before| before.thawed)),
+        still: opened.map_or(0, |opened| days(pause(lot, opened))),
+    })
 }
 
 fn started(published: Published, from: NaiveDate) -> Option<Clock> {
@@ -66,17 +91,18 @@ fn started(published: Published, from: NaiveDate) -> Option<Clock> {
     Some(Clock { published, ends })
 }
 
-/// How long a lot that was opened stood still in the freezer: freezing stops a clock, and never sets it back. Of several
-/// times only the last is known, and of a lot that came in frozen not since when; so the clock may end too early, never
-/// too late.
+/// How long a lot that was opened stood still in the freezer: freezing stops a clock, and never sets it back. Of a lot
+/// that came in frozen it isn't known since when; so the clock may end too early, never too late.
 fn pause(lot: &Lot, opened: NaiveDate) -> TimeDelta {
-    match (
+    let last = match (
         lot.dates.get(DateKind::Frozen),
         lot.dates.get(DateKind::Thawed),
     ) {
         (Some(frozen), Some(thawed)) if opened <= frozen && frozen <= thawed => thawed - frozen,
         _ => TimeDelta::zero(),
-    }
+    };
+    let before = lot.refrozen.map_or(0, |before| before.still);
+    last + TimeDelta::days(before.into())
 }
 
 /// The day that is kept with a lot: none where the use-by date on it comes first, since that is then all that counts.

@@ -59,12 +59,35 @@ pub(super) const LAST: NaiveDate = match NaiveDate::from_ymd_opt(9999, 12, 31) {
     None => NaiveDate::MAX,
 };
 
-/// What has a date up to a day, or a published time that ends by then, soonest first, and so many at most. Each kind of
-/// date by itself is found in the order of the days; so where only the first few are asked for, the rest isn't looked at.
-pub(super) fn until(
+/// Whether a date of a lot counts: what is frozen is told only if the day had passed when it was frozen. Where nobody said
+/// when that was, it is known only of a day that had passed when it came in.
+const COUNTS: &str =
+    "date < coalesce((SELECT date FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'),
+        substr(lot.came, 1, 10))";
+
+/// Whether an item is to be eaten: neither a medicine nor anything else in the house.
+const FOOD: &str = "NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value <> 'food')";
+
+/// What has a date up to a day, or a published time that ends by then, soonest first.
+pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
+    let dated = format!("(NOT ({FROZEN}) OR {COUNTS})");
+    find(connection, until, usize::MAX, [&dated, "TRUE", "TRUE"])
+}
+
+/// What has a date, of what is to be eaten and isn't frozen, soonest first, and so many at most.
+pub(super) fn to_eat(connection: &Connection, at_most: usize) -> rusqlite::Result<Vec<Expiring>> {
+    let shelf = format!("NOT ({FROZEN}) AND {FOOD}");
+    find(connection, LAST, at_most, [&shelf, &shelf, FOOD])
+}
+
+/// What has a date up to a day, as far as it meets the conditions: of dates of lots, of published times, and of temporary
+/// tags. Each kind of date by itself is found in the order of the days; so where only the first few are asked for, the
+/// rest isn't looked at.
+fn find(
     connection: &Connection,
     until: NaiveDate,
     at_most: usize,
+    [dated, guided, tagged]: [&str; 3],
 ) -> rusqlite::Result<Vec<Expiring>> {
     // When a thing was bought or opened is no date by which to use it.
     let ahead = DateKind::ALL.into_iter().filter(|kind| kind.looks_ahead());
@@ -73,7 +96,7 @@ pub(super) fn until(
         format!(
             "SELECT item.name, kind, date, place, NULL, lot.id FROM lot_date
                 JOIN lot ON lot.id = lot_date.lot JOIN item ON item.id = lot.item
-                WHERE kind = {kind} AND date <= ?1 AND NOT ({FROZEN})"
+                WHERE kind = {kind} AND date <= ?1 AND {dated}"
         )
     });
     let lots = lots.collect::<Vec<_>>().join(" UNION ALL ");
@@ -83,11 +106,11 @@ pub(super) fn until(
         &format!(
             "{lots} UNION ALL
              SELECT item.name, NULL, guide, place, NULL, lot.id FROM lot JOIN item ON item.id = lot.item
-                WHERE guide <= ?1
+                WHERE guide <= ?1 AND {guided}
              UNION ALL
              SELECT item.name, kind, date, NULL, number, NULL FROM tag_date
                 JOIN tag ON tag.number = tag_date.tag JOIN item ON item.id = tag.item
-                WHERE kind IN ({ahead}) AND date <= ?1
+                WHERE kind IN ({ahead}) AND date <= ?1 AND {tagged}
              ORDER BY 3, 1, 5, 6, 2 LIMIT ?2"
         ),
     )?;

@@ -86,12 +86,17 @@ pub(super) fn change(
         None => fitting.iter().map(|lot| (lot.id, Part::Whole)).collect(),
     };
     let mut changed = Vec::new();
-    for (lot, part) in parts {
-        let was_frozen = fitting.iter().any(|one| one.id == lot && one.is_frozen());
+    for (from, part) in parts {
+        let was_frozen = fitting.iter().any(|one| one.id == from && one.is_frozen());
         let lot = match part {
-            Part::Whole => lot,
-            Part::Some(quantity) => split(connection, lot, &quantity)?,
+            Part::Whole => from,
+            Part::Some(quantity) => split(connection, from, &quantity)?,
         };
+        if how == Change::Frozen
+            && let Some(before) = fitting.iter().find(|one| one.id == from)
+        {
+            note_before(connection, lot, before, on)?;
+        }
         mark(connection, lot, how, place, on)?;
         // What is taken from the freezer to anywhere else thaws, also where nobody says so: its dates run again.
         if how == Change::Moved && was_frozen && !place.is_some_and(Place::is_freezer) {
@@ -136,14 +141,28 @@ fn split(connection: &Connection, lot: i64, part: &Quantity) -> Result<i64, Faul
         "UPDATE lot SET quantity = ?2 WHERE id = ?1",
         params![lot, left],
     )?;
-    let copy = "INSERT INTO lot (item, quantity, place, came, mark, unsure)
-        SELECT item, ?2, place, came, mark, unsure FROM lot WHERE id = ?1";
+    let copy = "INSERT INTO lot (item, quantity, place, came, mark, unsure, thawed_for, still_for)
+        SELECT item, ?2, place, came, mark, unsure, thawed_for, still_for FROM lot WHERE id = ?1";
     connection.execute(copy, params![lot, part.to_string()])?;
     let new = connection.last_insert_rowid();
     let dates =
         "INSERT INTO lot_date (lot, kind, date) SELECT ?2, kind, date FROM lot_date WHERE lot = ?1";
     connection.execute(dates, [lot, new])?;
     Ok(new)
+}
+
+/// Notes on a thawed lot that is frozen again how much of its time was used, and how long it had stood still.
+fn note_before(
+    connection: &Connection,
+    lot: i64,
+    before: &Lot,
+    on: NaiveDate,
+) -> rusqlite::Result<()> {
+    if let Some(refrozen) = clocks::before_refreezing(before, on) {
+        let note = "UPDATE lot SET thawed_for = ?2, still_for = ?3 WHERE id = ?1";
+        connection.execute(note, params![lot, refrozen.thawed, refrozen.still])?;
+    }
+    Ok(())
 }
 
 /// Notes on a lot what became of it.

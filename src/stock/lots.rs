@@ -6,6 +6,7 @@ use rusqlite::{Connection, Row, params};
 use super::columns::{parse_column, time_text};
 use super::error::Refusal;
 use super::event::Dates;
+use super::expiry::Due;
 use super::ledger::Fault;
 use super::list::{self, Why};
 use super::mark::Mark;
@@ -34,8 +35,19 @@ pub struct Lot {
     /// Whether nobody could tell for sure what it is.
     pub unsure: bool,
     /// The day by which the published time ends that runs since it was opened or thawed. Absent where none does, and
-    /// where the use-by date on it comes first.
+    /// where the use-by date on it comes first. Of what is frozen, only a day that had passed when it was frozen.
     pub guide: Option<NaiveDate>,
+    /// What went before, if it was thawed and frozen again.
+    pub refrozen: Option<Refrozen>,
+}
+
+/// What a thing went through before it was frozen again: its time goes on where it stopped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Refrozen {
+    /// For how many days it was thawed.
+    pub thawed: u32,
+    /// For how many days it had been frozen since it was opened.
+    pub still: u32,
 }
 
 impl Lot {
@@ -59,12 +71,29 @@ impl Lot {
     pub fn first_due(&self) -> Option<NaiveDate> {
         self.dates.first_ahead().into_iter().chain(self.guide).min()
     }
+
+    /// The first day by which something should have been done with it, if that has passed; of what is frozen, if it had
+    /// passed by then. Where nobody said when it was frozen, it may have been today.
+    pub fn passed(&self, today: NaiveDate) -> Option<Due> {
+        let frozen = self
+            .dates
+            .get(DateKind::Frozen)
+            .filter(|_| self.is_frozen());
+        let ahead = self.dates.iter().filter_map(|note| {
+            let kind = note.kind.filter(|kind| kind.looks_ahead())?;
+            Some(Due::Date(kind, note.date))
+        });
+        ahead
+            .chain(self.guide.map(Due::Guide))
+            .filter(|due| due.day() < frozen.unwrap_or(today))
+            .min_by_key(|due| due.day())
+    }
 }
 
 const COLUMNS: &str = "SELECT lot.id, item.name, lot.quantity, lot.place,
     (SELECT group_concat(kind || '=' || date, ';') FROM lot_date WHERE lot = lot.id),
     lot.mark, (SELECT number FROM pool WHERE pool.lot = lot.id), lot.unsure IS NOT NULL,
-    lot.guide FROM lot JOIN item ON item.id = lot.item";
+    lot.guide, lot.thawed_for, lot.still_for FROM lot JOIN item ON item.id = lot.item";
 
 fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
     let name: String = row.get(1)?;
@@ -85,6 +114,10 @@ fn read(row: &Row<'_>) -> rusqlite::Result<Lot> {
         tag: row.get::<_, Option<u32>>(6)?.map(TagNumber),
         unsure: row.get(7)?,
         guide: guide.map(|text| parse_column(8, &text)).transpose()?,
+        refrozen: match (row.get(9)?, row.get(10)?) {
+            (Some(thawed), Some(still)) => Some(Refrozen { thawed, still }),
+            _ => None,
+        },
     })
 }
 
@@ -182,6 +215,7 @@ pub(super) fn put_in(
         tag: None,
         unsure: false,
         guide: None,
+        refrozen: None,
     };
     lot.guide = clocks::of_new(connection, &lot)?;
     connection.execute(

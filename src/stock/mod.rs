@@ -6,6 +6,7 @@
 //! is only ever added to. The stock knows nothing of speech.
 mod alike;
 mod amounts;
+mod apart;
 mod by_feel;
 mod by_hand;
 mod clips;
@@ -60,7 +61,7 @@ pub use ledger::{EventId, Stock};
 pub use life::Change;
 pub use list::{ListLine, Why};
 pub use look_alikes::{free_mark, look_alikes, marked_alike};
-pub use lots::{Lot, NotYetKnown, total};
+pub use lots::{Lot, NotYetKnown, Refrozen, total};
 pub use low::Low;
 pub use mark::{Mark, MarkKind, NotAMark, Spot};
 pub use names::{Allergen, Code, ItemName, NotAName, OwnWords, Place, Section, TagNumber};

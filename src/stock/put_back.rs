@@ -169,9 +169,11 @@ impl Taken {
         lots.sort_by_key(number);
         for mut lot in lots {
             // An older file's changes know fewer columns.
-            lot.resize(7, Value::Null);
-            let insert = "INSERT INTO lot (item, quantity, place, came, mark, unsure)
-                VALUES (?1, ?2, ?3, ?4, ?5, ?6)";
+            lot.resize(10, Value::Null);
+            // The guide's day is reckoned anew.
+            lot[7] = Value::Null;
+            let insert = "INSERT INTO lot (item, quantity, place, came, mark, unsure, guide, thawed_for, still_for)
+                VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)";
             connection.execute(insert, params_from_iter(&lot[1..]))?;
             if let Value::Integer(old) = lot[0] {
                 numbers.insert(old, connection.last_insert_rowid());

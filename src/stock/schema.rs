@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 5] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5];
+const STEPS: [&str; 6] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5, STEP_6];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -173,6 +173,12 @@ CREATE TABLE store (                    -- the person's own order of the store; 
 ) STRICT;
 CREATE INDEX event_of_new_name ON event (CASE WHEN json_valid(body) THEN body ->> 'name' END)
     WHERE CASE WHEN json_valid(body) THEN body ->> 'name' END IS NOT NULL;
+";
+
+/// Freezing a thing again doesn't make it new: what of its time was used stays with it.
+const STEP_6: &str = "
+ALTER TABLE lot ADD COLUMN thawed_for INTEGER CHECK (thawed_for >= 0); -- days, before it was frozen again
+ALTER TABLE lot ADD COLUMN still_for INTEGER CHECK (still_for >= 0);   -- days that it was frozen once opened, before that
 ";
 
 /// The tables that the ledger's events change: all that a replay must give again.

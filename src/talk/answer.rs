@@ -12,7 +12,9 @@ use super::reading::Listing;
 use super::request::Request;
 use super::turn::Effect;
 use super::{steps, wording};
-use crate::stock::{Clip, Event, Fact, ItemName, Outcome, Refusal, Source, Stock, StockError, Why};
+use crate::stock::{
+    Clip, Event, Fact, ItemKind, ItemName, Outcome, Refusal, Source, Stock, StockError, Why,
+};
 
 /// A reply, and what goes with it.
 #[derive(Debug, Default)]
@@ -137,6 +139,15 @@ pub(super) fn answer(
         } => wording::facts::step_noted(item, steps::count(&stock.facts(item)?), step),
         outcome => wording::outcome(outcome, today),
     };
+    if let Some(item) = &item {
+        let kind = stock.facts(item)?.kind;
+        reply = wording::as_of_kind(reply, kind);
+        if let (Outcome::Described { fact, .. }, ItemKind::Medicine) = (&outcome, kind)
+            && matches!(fact, Fact::Directions(_) | Fact::Step(_))
+        {
+            reply = format!("{reply} {}", wording::facts::LABEL_FIRST);
+        }
+    }
     reply.push_str(&alike_now(stock, &outcome)?);
     let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed) {

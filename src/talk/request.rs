@@ -118,6 +118,12 @@ pub enum Request {
     WhatHas(Allergen),
     /// "How do I cook the oats?"
     Directions(ItemName),
+    /// "How do I take the aspirin?": as it was noted, and never as a dose of ours.
+    HowToTake(ItemName),
+    /// "How many aspirin should I take?"
+    Dose,
+    /// "I took too much aspirin."
+    TooMuch,
     /// "Another step: drain it": of the directions that were read or noted last.
     AddStep(OwnWords),
     /// "Next step": of the directions that were read last.
@@ -294,6 +300,7 @@ impl Request {
             | Describe(item, _)
             | HasAllergen(item, _)
             | Directions(item)
+            | HowToTake(item)
             | Mark(item, _)
             | KitchenTag(item, _)
             | Remind(item, _)

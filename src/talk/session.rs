@@ -25,7 +25,9 @@ use super::{help, manner, scanned, wording};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhrase};
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
-use crate::stock::{Clip, Code, EventId, Fact, ItemName, Learned, Source, Stock, StockError};
+use crate::stock::{
+    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Source, Stock, StockError,
+};
 
 /// A question that waits for its answer, and how it was asked.
 struct Asked {
@@ -459,6 +461,13 @@ impl Session {
             Request::Correct(correction) => {
                 return self.correct(correction, &[], Sure::Yes, now, source);
             }
+            Request::CallIt(ref name) if !is_settled => {
+                if let Some(words) = self.renamed_medicine(name)? {
+                    return Ok(self.ask(Question::IsThatSo(request), words));
+                }
+                let name = name.clone();
+                return self.call_it(&name, now, source);
+            }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
             Request::Through(way) => {
@@ -488,7 +497,8 @@ impl Session {
                 };
                 return self.carry_out(Request::Redate(goods), is_settled, now, source);
             }
-            Request::Directions(item) => return self.read_directions(item),
+            Request::Directions(item) => return self.read_directions(item, false),
+            Request::HowToTake(item) => return self.read_directions(item, true),
             Request::ReadStep(step) => return self.read_step(step),
             Request::AddStep(step) => return self.add_step(step, now, source),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
@@ -515,9 +525,29 @@ impl Session {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
+            Request::Change {
+                how: Change::Frozen,
+                ref item,
+                ..
+            } if !is_settled => {
+                if let Some(words) = self.passed_before_freezing(item, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::Locate(ref item, ref place) if !is_settled && place.is_freezer() => {
+                if let Some(words) = self.passed_before_freezing(item, today)? {
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {
-                let words = match (fact, self.stock.facts(item)?.directions.len()) {
+                let facts = self.stock.facts(item)?;
+                let words = match (fact, facts.directions.len()) {
+                    (Fact::Directions(words) | Fact::Step(words), _)
+                        if facts.kind == ItemKind::Medicine =>
+                    {
+                        Some(wording::facts::ask_whether_taken_so(item, words))
+                    }
                     (Fact::Directions(_), steps @ 2..) => {
                         Some(wording::facts::ask_whether_other_directions(item, steps))
                     }
@@ -678,6 +708,9 @@ fn changes_something(request: &Request) -> bool {
             | Request::HasAllergen(..)
             | Request::WhatHas(_)
             | Request::Directions(_)
+            | Request::HowToTake(_)
+            | Request::Dose
+            | Request::TooMuch
             | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool

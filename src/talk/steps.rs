@@ -3,8 +3,9 @@
 //! In: what is known of a thing. Out: the words of a step, and where the reading is.
 
 use super::wording::capital;
+use super::wording::facts::LABEL_FIRST;
 use crate::measure::spell;
-use crate::stock::{Facts, ItemName};
+use crate::stock::{Facts, ItemKind, ItemName};
 
 /// The directions that were read or noted last.
 #[derive(Debug)]
@@ -45,7 +46,12 @@ impl Reading {
                 "No directions noted for {}. Have the label read.",
                 self.item
             ),
+            [all] if is_medicine(facts) => format!("As you noted it: {all}. {LABEL_FIRST}"),
             [all] => format!("{}.", capital(all)),
+            [first, ..] if is_medicine(facts) => {
+                let (steps, first) = (steps.len(), said(1, first));
+                format!("{steps} steps, as you noted them. {first} {LABEL_FIRST}")
+            }
             [first, ..] => format!("{} steps. {}", steps.len(), said(1, first)),
         }
     }
@@ -66,7 +72,10 @@ impl Reading {
             self.read = before;
             return "That was the last step.".to_owned();
         };
-        let step = said(self.read, step);
+        let mut step = said(self.read, step);
+        if is_medicine(facts) {
+            step = format!("{step} {LABEL_FIRST}");
+        }
         match to {
             Step::Back if before <= 1 => format!("That is the first. {step}"),
             Step::Next if self.read == steps.len() && steps.len() > 1 => {
@@ -75,6 +84,10 @@ impl Reading {
             _ => step,
         }
     }
+}
+
+fn is_medicine(facts: &Facts) -> bool {
+    facts.kind == ItemKind::Medicine
 }
 
 /// "Two: boil ten minutes."

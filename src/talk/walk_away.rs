@@ -197,6 +197,13 @@ impl Away {
         if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
             reply.push_str(wording::round::BEHIND_THE_OLD);
         }
+        let kind = here.stock.facts(&thing.item)?.kind;
+        reply = wording::as_of_kind(reply, kind);
+        reply.push_str(&super::answer::alike::mixed(
+            here.stock,
+            &thing.item,
+            &place,
+        )?);
         reply.push_str(&super::answer::alike::alike(
             here.stock,
             &thing.item,

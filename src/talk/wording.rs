@@ -14,7 +14,7 @@ use chrono::NaiveDate;
 
 pub(super) use self::{asked::*, done::*, history::*, refused::*, told::*};
 use crate::grammar::one_of;
-use crate::measure::{DateNote, Quantity, say_distance};
+use crate::measure::{DateKind, DateNote, Quantity, say_distance};
 use crate::stock::{ItemName, Lot, Place};
 
 pub(super) fn note_said(note: DateNote, today: NaiveDate) -> String {
@@ -32,6 +32,28 @@ fn when_said(note: DateNote, today: NaiveDate) -> String {
         Some(distance) => format!("{said}, {distance}"),
         None => said,
     }
+}
+
+/// The dates of a lot. What was frozen in time hasn't passed since: its dates stand still.
+fn dates_of(lot: &Lot, today: NaiveDate, say: fn(DateNote, NaiveDate) -> String) -> Vec<String> {
+    let frozen = lot.dates.get(DateKind::Frozen);
+    let frozen = frozen.filter(|_| lot.is_frozen());
+    let stands_still = |note: &DateNote| {
+        let ahead = note.kind.is_some_and(DateKind::looks_ahead) && note.date < today;
+        ahead && frozen.is_some_and(|frozen| frozen <= note.date)
+    };
+    let still = lot.dates.iter().filter(stands_still);
+    let still = still.filter_map(|note| Some(note.kind?.name().replace(' ', "-")));
+    let still: Vec<String> = still.collect();
+    let said = lot.dates.iter().filter(|note| !stands_still(note));
+    let said = said.map(|note| match note.kind {
+        Some(DateKind::Frozen) if !still.is_empty() => {
+            let before = still.join(" and ");
+            format!("{}, before its {before} date", say(note, today))
+        }
+        _ => say(note, today),
+    });
+    said.collect()
 }
 
 /// "2 bags, pantry; 1 cup, cupboard": what is in one place is added up.

@@ -108,9 +108,17 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "what expires this week",
             "what's about to expire",
             "what expires soon",
-            "what has expired",
             "is anything going bad",
             "what goes bad by Friday",
+        ],
+    ),
+    (
+        "expired",
+        &[
+            "what has expired",
+            "is anything expired",
+            "has anything gone bad",
+            "what is past its date",
         ],
     ),
     (
@@ -371,6 +379,24 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "add another step to the directions for the rice serve it hot",
             "the next step for the oats is stir in the milk",
         ],
+    ),
+    (
+        "take-ask",
+        &["how do I take the aspirin", "how do I take ibuprofen"],
+    ),
+    (
+        "dose-ask",
+        &[
+            "how many aspirin should I take",
+            "how much aspirin can I take",
+            "can I take two aspirin",
+            "how often can I take the aspirin",
+            "what is the dose for aspirin",
+        ],
+    ),
+    (
+        "too-much",
+        &["I took too much aspirin", "I have taken too many aspirin"],
     ),
     (
         "step-next",

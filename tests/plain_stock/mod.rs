@@ -71,6 +71,8 @@ struct Lot {
     mark: Option<Mark>,
     tag: Option<u32>,
     unsure: bool,
+    /// For how many days it was thawed, and had been frozen since it was opened, before it was frozen again.
+    before: Option<(i64, i64)>,
     came: NaiveDateTime,
 }
 
@@ -320,6 +322,7 @@ impl Model {
                     mark: None,
                     tag: None,
                     unsure: false,
+                    before: None,
                     came: at,
                 };
                 self.put_in(lot);

@@ -177,6 +177,7 @@ impl Model {
             mark: tag.mark,
             tag: None,
             unsure: false,
+            before: None,
             came: at,
         });
         Ok(())
@@ -199,6 +200,7 @@ impl Model {
             mark: thing.mark,
             tag: None,
             unsure,
+            before: None,
             came: at,
         });
         Ok(())

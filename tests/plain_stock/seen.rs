@@ -23,6 +23,7 @@ pub struct Thing {
     pub tag: Option<u32>,
     pub unsure: bool,
     pub guide: Option<NaiveDate>,
+    pub before: Option<(i64, i64)>,
 }
 
 impl Thing {
@@ -36,6 +37,9 @@ impl Thing {
             tag: lot.tag.map(|tag| tag.0),
             unsure: lot.unsure,
             guide: lot.guide,
+            before: lot
+                .refrozen
+                .map(|before| (before.thawed.into(), before.still.into())),
         }
     }
 
@@ -49,6 +53,7 @@ impl Thing {
             tag: thing.tag.map(|tag| tag.0),
             unsure: false,
             guide: None,
+            before: None,
         }
     }
 }
@@ -105,6 +110,7 @@ impl Seen {
             tag: Some(tag.number.0),
             unsure: false,
             guide: None,
+            before: None,
         });
         let uses = |item| {
             let uses = stock.uses(item).unwrap().into_iter();
@@ -242,6 +248,7 @@ impl Model {
             tag: lot.tag,
             unsure: lot.unsure,
             guide: self.guide(lot),
+            before: lot.before,
         }
     }
 
@@ -255,6 +262,7 @@ impl Model {
             tag: Some(*number),
             unsure: false,
             guide: None,
+            before: None,
         })
     }
 
@@ -296,12 +304,19 @@ impl Model {
     }
 
     fn expiring(&self, until: NaiveDate) -> Vec<(NaiveDate, String)> {
-        let lots = self.lots.iter().filter(|lot| !lot.is_frozen());
-        let things = lots.map(|lot| (lot.item, &lot.dates));
-        let tags = self.tags.values().map(|tag| (tag.item, &tag.dates));
+        let things = self.lots.iter().map(|lot| {
+            // Of what is frozen, only what had passed by then.
+            let frozen = lot.dates.get(DateKind::Frozen).unwrap_or(lot.came.date());
+            (lot.item, &lot.dates, lot.is_frozen().then_some(frozen))
+        });
+        let tags = self.tags.values().map(|tag| (tag.item, &tag.dates, None));
         let mut found: Vec<_> = things
             .chain(tags)
-            .flat_map(|(item, dates)| dates.iter().map(move |note| (note, item)))
+            .flat_map(|(item, dates, frozen)| {
+                let counts = move |day| frozen.is_none_or(|frozen| day < frozen);
+                let counted = dates.iter().filter(move |note| counts(note.date));
+                counted.map(move |note| (note, item))
+            })
             .filter(|(note, _)| note.kind.unwrap().looks_ahead() && note.date <= until)
             .map(|(note, item)| (note.date, self.name(item)))
             .collect();
@@ -344,6 +359,7 @@ impl Model {
             tag: None,
             unsure: false,
             guide: None,
+            before: None,
         });
         let last_trip = self.trips.iter().rfind(|trip| trip.is_over).map(|trip| {
             let bought = trip.bought.iter().map(|(item, much)| named(*item, *much));

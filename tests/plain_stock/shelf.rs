@@ -19,6 +19,10 @@ impl Lot {
     }
 
     fn becomes(&mut self, how: Change, place: Option<&str>, on: NaiveDate) {
+        if let (Change::Frozen, Some(thawed)) = (how, self.dates.get(DateKind::Thawed)) {
+            let days = (on - thawed).num_days().max(0);
+            self.before = Some((days + self.before.map_or(0, |(days, _)| days), self.still()));
+        }
         let mut dates = Dates::default();
         let kept = self.dates.iter();
         let kept = kept.filter(|n| how != Change::Frozen || n.kind != Some(DateKind::Thawed));

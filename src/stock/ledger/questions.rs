@@ -21,7 +21,7 @@ use crate::stock::pool::{self, PoolTag};
 use crate::stock::sections::StoreOrder;
 use crate::stock::tags::{self, TemporaryTag};
 use crate::stock::trip::{self, LastTrip, Waiting};
-use crate::stock::{items, known, schema, used};
+use crate::stock::{apart, items, known, schema, used};
 
 impl Stock {
     /// Why an item is on the list, and since when; `None` where it isn't on it, or that isn't known.
@@ -206,15 +206,16 @@ impl Stock {
 
     /// What has a date up to a day, that day included, soonest first: on the shelf and on
     /// temporary tags. Only dates that look ahead count, not when a thing was bought or opened; and the days by which
-    /// published times end of what was opened or thawed.
+    /// published times end of what was opened or thawed. Of what is frozen, only what had passed by then.
     ///
     /// # Errors
     /// What the file says.
     pub fn expiring(&self, until: NaiveDate) -> Result<Vec<Expiring>, StockError> {
-        self.ask(|c| expiry::until(c, until, usize::MAX))
+        self.ask(|c| expiry::until(c, until))
     }
 
-    /// So many at most of what has a date, as [`Stock::expiring`], soonest first.
+    /// So many at most of what is to be eaten and has a date, as [`Stock::expiring`], soonest first. What is frozen isn't
+    /// to be used first, whatever had passed by then.
     ///
     /// # Errors
     /// What the file says.
@@ -235,7 +236,7 @@ impl Stock {
     /// assert_eq!(first.iter().map(|e| e.item.as_str()).collect::<Vec<_>>(), ["milk"]);
     /// ```
     pub fn expiring_first(&self, at_most: usize) -> Result<Vec<Expiring>, StockError> {
-        self.ask(|c| expiry::until(c, expiry::LAST, at_most))
+        self.ask(|c| expiry::to_eat(c, at_most))
     }
 
     /// What there is less of than its keep level, by name. An item whose quantity isn't known, or
@@ -288,6 +289,40 @@ impl Stock {
         allergen: &Allergen,
     ) -> Result<Vec<(ItemName, Option<bool>)>, StockError> {
         self.ask(|c| facts::of_allergen(c, allergen))
+    }
+
+    /// All medicines, by name, whether or not there is any of them.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, Fact, ItemKind, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let (item, fact) = (ItemName::new("aspirin").unwrap(), Fact::Kind(ItemKind::Medicine));
+    /// stock.record(Event::Described { item: item.clone(), fact }, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.medicines().unwrap(), [item]);
+    /// ```
+    pub fn medicines(&self) -> Result<Vec<ItemName>, StockError> {
+        self.ask(apart::medicines)
+    }
+
+    /// The medicines in a place, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn medicines_in(&self, place: &Place) -> Result<Vec<ItemName>, StockError> {
+        self.ask(|c| apart::medicines_in(c, place))
+    }
+
+    /// Whether there is food in a place: neither a medicine nor anything else in the house.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn is_food_in(&self, place: &Place) -> Result<bool, StockError> {
+        self.ask(|c| apart::is_food_in(c, place))
     }
 
     /// What is still to be looked for: on a trip, not what the store had none of.

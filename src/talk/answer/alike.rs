@@ -25,13 +25,33 @@ pub(super) fn alike_now(stock: &Stock, outcome: &Outcome) -> Result<String, Stoc
     let mut places: Vec<&Place> = lots.iter().flat_map(|lot| &lot.place).collect();
     places.sort();
     places.dedup();
+    let Some(first) = lots.first() else {
+        return Ok(String::new());
+    };
     for place in places {
-        let said = alike(stock, &lots[0].item, place)?;
+        let mixed = mixed(stock, &first.item, place)?;
+        let said = mixed + &alike(stock, &first.item, place)?;
         if !said.is_empty() {
             return Ok(said);
         }
     }
     Ok(String::new())
+}
+
+/// That a medicine and food lie in one place now.
+pub(in crate::talk) fn mixed(
+    stock: &Stock,
+    item: &ItemName,
+    place: &Place,
+) -> Result<String, StockError> {
+    Ok(match stock.facts(item)?.kind {
+        ItemKind::Medicine if stock.is_food_in(place)? => wording::facts::among_food(item),
+        ItemKind::Food => match stock.medicines_in(place)?.first() {
+            Some(medicine) => wording::facts::beside_medicine(medicine),
+            None => String::new(),
+        },
+        ItemKind::Medicine | ItemKind::Household => String::new(),
+    })
 }
 
 /// What feels or is marked like something that just came into a place, with a mark that would tell them apart.

@@ -123,6 +123,7 @@ pub(super) fn event(
         | Request::Wanted
         | Request::PutThingsAway
         | Request::Directions(_)
+        | Request::HowToTake(_)
         | Request::ReadStep(_)
         | Request::AddStep(_)
         | Request::InHand(_)
@@ -159,6 +160,8 @@ pub(super) fn event(
         | Request::BoughtLast
         | Request::HowLong(_)
         | Request::Keeps { .. }
+        | Request::Dose
+        | Request::TooMuch
         | Request::LoseSounds
         | Request::PutBack(_)
         | Request::UndoSeveral(_)

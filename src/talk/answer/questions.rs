@@ -9,7 +9,7 @@ use crate::stock::{
     Asked, Facts, Feel, ItemKind, ItemName, Mark, Place, Refusal, Stock, StockError, TagNumber,
     Why, rank,
 };
-use crate::talk::request::{Request, State};
+use crate::talk::request::{Request, Span, State};
 use crate::talk::wording;
 
 /// The answer to a question; `None` to what is none.
@@ -25,9 +25,14 @@ pub(super) fn answer(
             let (below, soon) = (stock.low()?, stock.running_out(today)?);
             Answer::read(wording::running_low(&below, &soon, today))
         }
+        Request::Expires(Span::Passed) => {
+            let passed = stock.expiring(Span::Passed.last_day(today))?;
+            Answer::read(wording::expired(&passed, &stock.medicines()?, today))
+        }
         Request::Expires(span) => {
             let last = span.last_day(today);
-            Answer::read(wording::expiring(&stock.expiring(last)?, last, today))
+            let (found, medicines) = (stock.expiring(last)?, stock.medicines()?);
+            Answer::read(wording::expiring(&found, &medicines, last, today))
         }
         Request::UseFirst => {
             let first = stock.expiring_first(wording::FIRST)?;
@@ -35,17 +40,24 @@ pub(super) fn answer(
         }
         Request::WhatIsIn(place) => {
             let there = stock.in_place(place)?;
-            Answer::read(wording::what_is_in(place, &there))
+            let medicines = stock.medicines_in(place)?;
+            Answer::read(wording::what_is_in(place, &there, &medicines))
         }
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
             read_pool_tag(stock, *number, today)?
         }
         Request::ReadTag(number) => {
-            Answer::say(wording::tag(*number, stock.tag(*number)?.as_ref(), today))
+            let tag = stock.tag(*number)?;
+            let reply = wording::tag(*number, tag.as_ref(), today);
+            Answer::say(match tag {
+                Some(tag) => wording::as_of_kind(reply, stock.facts(&tag.item)?.kind),
+                None => reply,
+            })
         }
         Request::When(item) => {
             let tags = tags_of(stock, item)?;
-            Answer::say(wording::when(item, &stock.lots(item)?, &tags, today))
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::when(item, kind, &stock.lots(item)?, &tags, today))
         }
         Request::Where(item) => where_is(stock, item)?,
         Request::HowMuch(item) => Answer::say(wording::how_much(item, &stock.lots(item)?)),
@@ -99,6 +111,8 @@ pub(super) fn answer(
             Answer::read(wording::round::bought_last(last.as_ref(), today))
         }
         Request::HowLong(item) => how_long(stock, item, today)?,
+        Request::Dose => Answer::say(wording::facts::NO_DOSE.to_owned()),
+        Request::TooMuch => Answer::say(wording::facts::TOO_MUCH.to_owned()),
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
         _ => return Ok(None),
     }))
@@ -121,8 +135,11 @@ fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<A
         Some(lot) => stock.facts(&lot.item)?,
         None => Facts::default(),
     };
-    let reply = wording::facts::pool_tag(&tag, lot.as_ref(), &facts, today);
-    Ok(Answer::say(reply))
+    let mut reply = wording::facts::pool_tag(&tag, lot.as_ref(), &facts, today);
+    if let Some(lot) = &lot {
+        reply.push_str(wording::due_passed(lot, today));
+    }
+    Ok(Answer::say(wording::as_of_kind(reply, facts.kind)))
 }
 
 /// At most so many things are named that may be the one in hand.

@@ -123,6 +123,8 @@ pub enum Span {
     Month,
     /// Up to a day.
     Until(NaiveDate),
+    /// What has passed.
+    Passed,
 }
 
 impl Span {
@@ -136,6 +138,7 @@ impl Span {
             Self::TwoWeeks => ahead(14),
             Self::Month => ahead(30),
             Self::Until(day) => day,
+            Self::Passed => today.checked_sub_days(Days::new(1)).unwrap_or(today),
         }
     }
 }

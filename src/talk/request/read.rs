@@ -1,7 +1,7 @@
 //! A command becomes a request: one arm for each intent of the grammar file.
 
 use super::slots::Slots;
-use super::{Correction, Held, OunceKind, Request, Unclear, Which};
+use super::{Correction, Held, OunceKind, Request, Span, Unclear, Which};
 use crate::grammar::{CALLED, Command};
 use crate::stock::{Allergen, Change, Fact, ItemName, OwnWords, Section};
 use crate::talk::manner::Manner;
@@ -48,6 +48,7 @@ impl Request {
             "list-read" => Self::ReadList,
             "got" => Self::Got(slots.item()?),
             "expires" => Self::Expires(slots.span()?),
+            "expired" => Self::Expires(Span::Passed),
             "use-first" => Self::UseFirst,
             "low" => Self::Low,
             "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
@@ -108,6 +109,9 @@ impl Request {
             }
             "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
             "directions-ask" => Self::Directions(slots.item()?),
+            "take-ask" => Self::HowToTake(slots.item()?),
+            "dose-ask" => Self::Dose,
+            "too-much" => Self::TooMuch,
             "step-next" => Self::ReadStep(Step::Next),
             "step-back" => Self::ReadStep(Step::Back),
             "step-first" => Self::ReadStep(Step::First),

@@ -41,6 +41,18 @@ impl Session {
         })
     }
 
+    /// The question before something is frozen whose time has passed: freezing only stops it.
+    pub(super) fn passed_before_freezing(
+        &self,
+        item: &ItemName,
+        today: NaiveDate,
+    ) -> Result<Option<String>, StockError> {
+        let lots = self.stock.lots(item)?;
+        let mut passed = lots.iter().filter(|lot| !lot.is_frozen());
+        let passed = passed.find_map(|lot| lot.passed(today));
+        Ok(passed.map(|due| wording::ask_whether_to_freeze(item, due, today)))
+    }
+
     /// The question where the date of what came last would be another one.
     pub(super) fn changed_date(
         &self,

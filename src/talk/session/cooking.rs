@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
-use crate::stock::{Fact, ItemName, OwnWords, Source, StockError};
+use crate::stock::{Fact, ItemKind, ItemName, OwnWords, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::request::{Request, Used};
 use crate::talk::steps::{Reading, Step};
@@ -29,9 +29,17 @@ impl Session {
         self.carry_out(request, false, now, source)
     }
 
-    /// "How do I cook the rice?": the first step, and how many there are.
-    pub(super) fn read_directions(&mut self, item: ItemName) -> Result<Answer, StockError> {
-        let facts = self.stock.facts(&item)?;
+    /// "How do I cook the rice?": the first step, and how many there are. What is to be taken is read as a medicine, also
+    /// where nobody said that it is one.
+    pub(super) fn read_directions(
+        &mut self,
+        item: ItemName,
+        is_taken: bool,
+    ) -> Result<Answer, StockError> {
+        let mut facts = self.stock.facts(&item)?;
+        if is_taken {
+            facts.kind = ItemKind::Medicine;
+        }
         let mut reading = Reading::of(item);
         let reply = reading.begin(&facts);
         self.reading = (!facts.directions.is_empty()).then_some(reading);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use chrono::NaiveDateTime;
 
 use super::{Known, Said, Session, Stage, Sure};
-use crate::stock::{Event, ItemName, Place, Source, StockError};
+use crate::stock::{Event, ItemKind, ItemName, Place, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
@@ -113,6 +113,16 @@ impl Session {
             answer.reply = format!("{} {}", wording::not_that(&wrong), answer.reply);
         }
         Ok(answer)
+    }
+
+    /// The question before what is a medicine gets another name: by that it is told from food.
+    pub(super) fn renamed_medicine(&self, name: &ItemName) -> Result<Option<String>, StockError> {
+        let said = self.said.as_ref();
+        let Some(item) = said.and_then(|said| said.request.item()) else {
+            return Ok(None);
+        };
+        let is_medicine = self.stock.facts(&item)?.kind == ItemKind::Medicine;
+        Ok(is_medicine.then(|| wording::ask_whether_to_rename(&item, name)))
     }
 
     /// "Call it …", "spell it …": another name for what was last spoken of.

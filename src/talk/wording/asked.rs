@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, names_said};
+use super::{capital, guide, names_said};
 use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
-use crate::stock::{Clip, ItemName, Learned, Place};
+use crate::stock::{Clip, Due, ItemName, Learned, Place};
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 
@@ -92,9 +92,25 @@ pub(in crate::talk) fn learned(learned: &[Learned]) -> String {
     format!("{count}. {}", said.collect::<Vec<_>>().join(" "))
 }
 
+/// Whether a medicine is to be called something else.
+pub(in crate::talk) fn ask_whether_to_rename(item: &ItemName, name: &ItemName) -> String {
+    let item = capital(item.as_str());
+    format!("{item}, a medicine: call it {name}? Yes or no.")
+}
+
 /// Two things said in one go would be kept as one that nobody ever asks for.
 pub(in crate::talk) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
+}
+
+/// Whether something is to be frozen whose time has passed. Source: FSIS, freezing doesn't make food better than it was.
+pub(in crate::talk) fn ask_whether_to_freeze(
+    item: &ItemName,
+    due: Due,
+    today: NaiveDate,
+) -> String {
+    let (name, due) = (capital(item.as_str()), guide::due_said(due, today));
+    format!("{name}: {due}. When in doubt, throw it out. Freeze it anyway? Yes or no.")
 }
 
 /// Whether a day that was in doubt is the one. The whole date is said, so that nothing is left to guess.

@@ -8,7 +8,7 @@ use super::{
 };
 use super::{facts, guide, round};
 use crate::measure::{DateKind, say_date};
-use crate::stock::{Change, ItemName, Lot, Outcome, Place, TagNumber};
+use crate::stock::{Change, ItemName, Lot, Outcome, Place, Refrozen, TagNumber};
 
 /// What an event did.
 pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
@@ -70,7 +70,7 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::Coded { item } => format!("The code means {item}."),
         Outcome::TagCoded(tag) => format!("The code means tag {tag}."),
         Outcome::KitchenTagged { tag, lot, facts } => {
-            facts::kitchen_tag(*tag, lot, facts, today) + passed(&lot.dates, today)
+            facts::kitchen_tag(*tag, lot, facts, today) + due_passed(lot, today)
         }
         Outcome::Reminded { item, tag } => format!("Tag {tag}: reminder for {item}."),
         Outcome::TagsTaken { tags, is_cut } => {
@@ -186,10 +186,10 @@ pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
 }
 
 /// The caution, where the day has passed by which something should be done with a lot.
-pub(super) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
-    match lot.first_due() {
-        Some(day) if day < today => CAUTION,
-        _ => "",
+pub(in crate::talk) fn due_passed(lot: &Lot, today: NaiveDate) -> &'static str {
+    match lot.passed(today) {
+        Some(_) => CAUTION,
+        None => "",
     }
 }
 
@@ -209,7 +209,10 @@ pub(super) fn taken_from(from: &Lot, left: &[Lot], today: NaiveDate) -> String {
         let ahead = from.dates.iter().find(|note| {
             note.kind.is_some_and(DateKind::looks_ahead) && Some(note.date) == first(from)
         });
-        facts.extend(ahead.map(|note| note_said(note, today)));
+        facts.extend(ahead.map(|note| match from.is_frozen() {
+            true => note.spoken(today),
+            false => note_said(note, today),
+        }));
         // What tells it then is the day on which its clock began.
         let begun = |kind: &DateKind| matches!(kind, DateKind::Opened | DateKind::Thawed);
         let begun = from
@@ -268,7 +271,20 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     let place = place.filter(|place| how != Change::Frozen || place.as_str() != "freezer");
     facts.extend(place.map(Place::to_string));
     let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
-    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed {
+    let before = changed.iter().filter_map(|lot| lot.refrozen);
+    let before = before.max_by_key(|before| before.thawed);
+    let has_run = how != Change::Opened && before.is_some();
+    if let Some(before) = before.filter(|_| has_run) {
+        reply.push_str(&format!(" {}.", capital(&thawed_before(before))));
+        // What is left of its time is over: that is what is to be heard.
+        let over = changed
+            .iter()
+            .any(|lot| lot.guide.is_some_and(|day| day < today));
+        if over && how != Change::Frozen {
+            return reply + " Its time has passed." + CAUTION;
+        }
+    }
+    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed && !has_run {
         reply.push_str(" No place known.");
     }
     if let Some(lot) = changed.first()
@@ -280,6 +296,15 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
         }
     }
     reply
+}
+
+/// For how long something was thawed before it was frozen again.
+pub(super) fn thawed_before(before: Refrozen) -> String {
+    match before.thawed {
+        0 => "thawed before: less than a day".to_owned(),
+        1 => "thawed before: 1 day".to_owned(),
+        days => format!("thawed before: {days} days"),
+    }
 }
 
 /// Whether a change began the time that is published for a lot. What is moved out of the freezer thaws.

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, note_said, things};
+use super::{amounts, capital, dates_of, note_said, thawed_before, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
@@ -12,6 +12,21 @@ use crate::talk::reading::Listing;
 
 /// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
 const READ_AGAIN: &str = "Makers change recipes: have the label read.";
+
+/// Behind what was noted of how to take a medicine: no note stands in for its label.
+pub(in crate::talk) const LABEL_FIRST: &str = "The label and the pharmacist go first.";
+
+/// The reply to who asks how much to take. Never a number: what was noted may be another strength, or outdated.
+pub(in crate::talk) const NO_DOSE: &str = "I don't tell doses. Ask a pharmacist or a doctor.";
+
+/// The reply to who took too much. No number is known that holds everywhere.
+pub(in crate::talk) const TOO_MUCH: &str = "Call a doctor or your local poison control now.";
+
+/// The question before it is noted how a medicine is taken.
+pub(in crate::talk) fn ask_whether_taken_so(item: &ItemName, words: &OwnWords) -> String {
+    let name = capital(item.as_str());
+    format!("{name}, a medicine: does its label say {words}? Yes or no.")
+}
 
 /// What was noted of an item.
 pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
@@ -131,32 +146,49 @@ pub(in crate::talk) fn kitchen_tag(
     format!("Tag {tag}: {}", full_facts(lot, facts, today))
 }
 
-/// All that a kitchen tag says.
+/// All that a kitchen tag says, what can hurt first.
 pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) -> String {
+    let is_medicine = facts.kind == ItemKind::Medicine;
     let mut said = vec![lot.item.to_string()];
-    said.extend(lot.quantity.as_ref().map(Quantity::spoken));
-    said.extend(lot.dates.iter().map(|note| note_said(note, today)));
-    said.extend(lot.place.as_ref().map(Place::to_string));
-    said.extend(lot.mark.map(|mark| mark.spoken()));
-    let mut text = format!("{}.", said.join(", "));
-    if lot.unsure {
-        text.push_str(" What it is isn't known for sure.");
+    said.extend(is_medicine.then(|| "a medicine".to_owned()));
+    let mut told = lot
+        .quantity
+        .iter()
+        .map(Quantity::spoken)
+        .collect::<Vec<_>>();
+    told.extend(dates_of(lot, today, note_said));
+    told.extend(lot.place.as_ref().map(Place::to_string));
+    told.extend(lot.mark.map(|mark| mark.spoken()));
+    let cautions = cautions(lot, facts);
+    if cautions.is_empty() {
+        said.append(&mut told);
     }
-    let contains = |wanted| {
-        let allergens = facts
-            .allergens
-            .iter()
-            .filter(move |(_, contains)| *contains == wanted);
-        allergens
-            .map(|(allergen, _)| allergen.as_str())
-            .collect::<Vec<_>>()
-    };
-    let has = contains(true);
+    let mut text = format!("{}.{cautions}", said.join(", "));
+    if !told.is_empty() {
+        text.push_str(&format!(" {}.", capital(&told.join(", "))));
+    }
+    for step in &facts.directions {
+        match is_medicine {
+            true => text.push_str(&format!(" As you noted it: {step}. {LABEL_FIRST}")),
+            false => text.push_str(&format!(" {}.", capital(step.as_str()))),
+        }
+    }
+    text
+}
+
+/// What is to be heard of a thing before all else.
+fn cautions(lot: &Lot, facts: &Facts) -> String {
+    let mut text = String::new();
+    let has = facts.allergens.iter().filter(|(_, contains)| *contains);
+    let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
     if !has.is_empty() {
         text.push_str(&format!(" Contains {}.", has.join(", ")));
     }
-    for step in &facts.directions {
-        text.push_str(&format!(" {}.", capital(step.as_str())));
+    if lot.unsure {
+        text.push_str(" What it is isn't known for sure.");
+    }
+    if let Some(before) = lot.refrozen {
+        text.push_str(&format!(" {}.", capital(&thawed_before(before))));
     }
     text
 }
@@ -213,6 +245,19 @@ pub(in crate::talk) fn feels_alike(others: &[ItemName], mark: Option<Mark>) -> S
         names.join(" and the "),
         propose.unwrap_or_default()
     )
+}
+
+/// That a medicine lies where food is: by hand, and by its place, it is taken for it.
+pub(in crate::talk) fn among_food(medicine: &ItemName) -> String {
+    format!(
+        " {} is a medicine, and food is there.",
+        capital(medicine.as_str())
+    )
+}
+
+/// The same of food that came to where a medicine is.
+pub(in crate::talk) fn beside_medicine(medicine: &ItemName) -> String {
+    format!(" A medicine is there: {medicine}.")
 }
 
 /// That something which just came in has the mark of another thing there.

@@ -5,10 +5,14 @@ use std::collections::HashMap;
 use chrono::NaiveDate;
 
 use super::guide;
-use super::{added_up, amounts, capital, lots_said, much_of, note_said, things, when_said};
+use super::{
+    added_up, amounts, capital, dates_of, lots_said, much_of, note_said, thawed_before, things,
+    when_said,
+};
 use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{
-    Dates, Expiring, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber, TemporaryTag,
+    Dates, Expiring, ItemKind, ItemName, ListLine, Lot, Low, Place, RunningOut, TagNumber,
+    TemporaryTag,
 };
 use crate::talk::reading::Listing;
 
@@ -102,7 +106,13 @@ pub(super) fn low_said(low: &Low) -> String {
     format!("{}: {have}, you keep {}", low.item, low.keep.spoken())
 }
 
-pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: NaiveDate) -> Listing {
+/// What is to be used by a day. A medicine is told as one, and never as food.
+pub(in crate::talk) fn expiring(
+    found: &[Expiring],
+    medicines: &[ItemName],
+    last: NaiveDate,
+    today: NaiveDate,
+) -> Listing {
     if found.is_empty() {
         return Listing::none(&format!(
             "Nothing has a date up to {}.",
@@ -129,16 +139,44 @@ pub(in crate::talk) fn expiring(found: &[Expiring], last: NaiveDate, today: Naiv
             (None, Some(tag)) => format!(", tag {tag}"),
             (None, None) => String::new(),
         };
-        format!("{}, {}{place}", expiring.item, dues.join(", "))
+        let name = with_kind(&expiring.item, medicines);
+        format!("{name}, {}{place}", dues.join(", "))
     });
-    let said = said.collect();
-    let is_doubtful = |e: &Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
-    let caution = found.iter().any(is_doubtful);
-    let caution = if caution { CAUTION } else { "" };
+    let mut named: Vec<String> = Vec::new();
+    for one in said {
+        // What is alike in all of it is heard once.
+        if !named.contains(&one) {
+            named.push(one);
+        }
+    }
+    let has_passed = |e: &&Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
+    let (drugs, food): (Vec<&Expiring>, Vec<&Expiring>) = found
+        .iter()
+        .filter(has_passed)
+        .partition(|one| medicines.contains(&one.item));
+    let mut caution = match drugs.is_empty() {
+        true => String::new(),
+        false => MEDICINE_CAUTION.to_owned(),
+    };
+    if !food.is_empty() {
+        caution.push_str(CAUTION);
+    }
     let discard = guide::to_discard(found, today);
-    Listing::new(things(lots.len()), said)
+    Listing::new(things(named.len()), named)
         .with_caution(&discard)
-        .with_caution(caution)
+        .with_caution(&caution)
+}
+
+/// What has passed. Of what has no date, nobody can tell.
+pub(in crate::talk) fn expired(
+    passed: &[Expiring],
+    medicines: &[ItemName],
+    today: NaiveDate,
+) -> Listing {
+    if passed.is_empty() {
+        return Listing::none("Nothing has passed its date, of what has one.");
+    }
+    expiring(passed, medicines, today, today)
 }
 
 /// At most this many are named where the question was only what comes first.
@@ -148,12 +186,14 @@ pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listin
     if first.is_empty() {
         return Listing::none("Nothing has a date yet.");
     }
-    expiring(first, today, today)
+    // No medicine is to be used first.
+    expiring(first, &[], today, today)
 }
 
 pub(in crate::talk) fn what_is_in(
     place: &Place,
     by_name: &[(ItemName, Option<Quantity>)],
+    medicines: &[ItemName],
 ) -> Listing {
     if by_name.is_empty() {
         return Listing::none(&format!("{}: nothing noted.", capital(place.as_str())));
@@ -161,7 +201,8 @@ pub(in crate::talk) fn what_is_in(
     let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
     let said = said.map(|lots| {
         let quantities = lots.iter().map(|(_, quantity)| quantity.as_ref());
-        format!("{}, {}", lots[0].0, added_up(quantities))
+        let name = with_kind(&lots[0].0, medicines);
+        format!("{name}, {}", added_up(quantities))
     });
     let said: Vec<String> = said.collect();
     Listing::new(things(said.len()), said)
@@ -214,18 +255,38 @@ pub(in crate::talk) fn where_is(
 }
 
 pub(super) fn places(lots: &[Lot]) -> Option<String> {
-    let mut places: Vec<&str> = lots
-        .iter()
-        .flat_map(|l| &l.place)
-        .map(Place::as_str)
-        .collect();
-    places.dedup();
+    let mut places: Vec<&str> = Vec::new();
+    for place in lots.iter().flat_map(|lot| &lot.place).map(Place::as_str) {
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
     (!places.is_empty()).then(|| places.join(" and "))
+}
+
+/// A name, and that it is a medicine.
+pub(super) fn with_kind(item: &ItemName, medicines: &[ItemName]) -> String {
+    match medicines.contains(item) {
+        true => format!("{item}, a medicine"),
+        false => item.to_string(),
+    }
+}
+
+/// Said with a date of a medicine that has passed. Source: FDA, a medical product isn't used past its expiry.
+pub(super) const MEDICINE_CAUTION: &str = " Don't take a medicine past its date. Ask a pharmacist.";
+
+/// The same reply of what is a medicine: the caution for food is none for it.
+pub(in crate::talk) fn as_of_kind(reply: String, kind: ItemKind) -> String {
+    match kind {
+        ItemKind::Medicine => reply.replace(CAUTION, MEDICINE_CAUTION),
+        ItemKind::Food | ItemKind::Household => reply,
+    }
 }
 
 /// The dates of all there is of an item. That there is none of one is said, too.
 pub(in crate::talk) fn when(
     item: &ItemName,
+    kind: ItemKind,
     lots: &[Lot],
     tags: &[TemporaryTag],
     today: NaiveDate,
@@ -233,43 +294,56 @@ pub(in crate::talk) fn when(
     if lots.is_empty() && tags.is_empty() {
         return format!("No {item} on the shelf.");
     }
-    let shelf = lots.iter().map(|lot| {
-        let place = lot.place.as_ref().map(Place::to_string);
-        (&lot.dates, lot.guide, place)
-    });
-    let tags = tags
-        .iter()
-        .map(|tag| (&tag.dates, None, Some(format!("tag {}", tag.number))));
-    let all: Vec<(&Dates, Option<NaiveDate>, Option<String>)> = shelf.chain(tags).collect();
-    let said = all.iter().map(|(dates, guide, place)| {
-        let mut facts: Vec<String> = dates.iter().map(|note| when_said(note, today)).collect();
+    let undated = |facts: &mut Vec<String>, dates: &Dates| {
         if dates.first_ahead().is_none() {
             facts.insert(0, "no date noted".to_owned());
         }
-        facts.extend(guide.map(|day| guide::guided_till(day, today)));
-        facts.extend(place.clone());
+    };
+    let shelf = lots.iter().map(|lot| {
+        let mut facts = dates_of(lot, today, when_said);
+        undated(&mut facts, &lot.dates);
+        facts.extend(lot.guide.map(|day| guide::guided_till(day, today)));
+        facts.extend(lot.refrozen.map(thawed_before));
+        facts.extend(lot.place.as_ref().map(Place::to_string));
         facts.join(", ")
     });
-    let said: Vec<String> = said.collect();
-    let mut caution = caution(all.iter().map(|(dates, ..)| *dates), today);
-    if all
-        .iter()
-        .any(|(_, guide, _)| guide.is_some_and(|day| day < today))
-    {
-        caution = CAUTION;
+    let on_tags = tags.iter().map(|tag| {
+        let notes = tag.dates.iter().map(|note| when_said(note, today));
+        let mut facts: Vec<String> = notes.collect();
+        undated(&mut facts, &tag.dates);
+        facts.push(format!("tag {}", tag.number));
+        facts.join(", ")
+    });
+    let mut said: Vec<String> = Vec::new();
+    for one in shelf.chain(on_tags) {
+        if !said.contains(&one) {
+            said.push(one);
+        }
     }
-    if caution.is_empty() && all.iter().any(|(dates, ..)| dates.first_ahead().is_none()) {
-        caution = " Check the label.";
-    }
-    let use_by = all
-        .iter()
-        .filter_map(|(dates, ..)| dates.get(DateKind::UseBy));
+    let all = || {
+        let shelf = lots.iter().map(|lot| &lot.dates);
+        shelf.chain(tags.iter().map(|tag| &tag.dates))
+    };
+    let on_shelf = lots.iter().any(|lot| lot.passed(today).is_some());
+    let has_passed = on_shelf || !caution(tags.iter().map(|tag| &tag.dates), today).is_empty();
+    let mut caution = match has_passed {
+        true => CAUTION,
+        false if all().any(|dates| dates.first_ahead().is_none()) => " Check the label.",
+        false => "",
+    };
+    let use_by = all().filter_map(|dates| dates.get(DateKind::UseBy));
     let discard = guide::discard_if_past(item, use_by, today);
     if !discard.is_empty() {
         caution = "";
     }
-    let name = capital(item.as_str());
-    format!("{name}: {}.{discard}{caution}", said.join("; "))
+    let name = match kind {
+        ItemKind::Medicine => format!("{}, a medicine", capital(item.as_str())),
+        ItemKind::Food | ItemKind::Household => capital(item.as_str()),
+    };
+    as_of_kind(
+        format!("{name}: {}.{discard}{caution}", said.join("; ")),
+        kind,
+    )
 }
 
 pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
@@ -282,7 +356,7 @@ pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
 pub(super) fn lot_facts(lot: &Lot, today: NaiveDate) -> String {
     let mut facts: Vec<String> = lot.quantity.iter().map(Quantity::spoken).collect();
     facts.extend(lot.place.iter().map(Place::to_string));
-    facts.extend(lot.dates.iter().map(|note| note_said(note, today)));
+    facts.extend(dates_of(lot, today, note_said));
     if facts.is_empty() {
         return format!("{} noted", capital(lot.item.as_str()));
     }
