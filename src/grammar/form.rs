@@ -5,6 +5,7 @@
 //! them. It is the words that make a command, so they are counted one by one.
 
 use super::lexicon::Lexicon;
+use super::likeness::Likeness;
 use super::matching::{Passed, Path};
 use super::network::{Kind, Mark, Network};
 
@@ -32,13 +33,17 @@ pub(super) struct Form {
     pub behind_name: usize,
     /// A known name that another word comes as near to.
     pub name_in_doubt: bool,
+    /// How far the least alike of the known names is the one that was said.
+    pub likeness: Likeness,
+    /// Where in the text that one was said, if it isn't as it is spelled.
+    pub said: Option<(u32, u32)>,
     /// Not every word of a quantity, a number or a date is as it is spelled.
     pub figures_in_doubt: bool,
 }
 
 /// How a word was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Found {
+pub(super) enum Found {
     Exact,
     Slip,
     Doubtful,
@@ -78,6 +83,10 @@ impl Form {
                 }
                 Passed::Name(node, end) => {
                     name_letters = names.letters_to(*node);
+                    let likeness = Likeness::of(&names.spelled_to(*node), part(text, since, *end));
+                    if likeness > form.likeness {
+                        (form.likeness, form.said) = (likeness, Some((since, *end)));
+                    }
                     since = *end;
                 }
                 Passed::Free(from, to) => {
@@ -139,7 +148,7 @@ fn words(text: &[char]) -> usize {
 }
 
 /// The letters of a word without its spaces, of doubled ones only one.
-fn spelling(word: &[char]) -> Vec<char> {
+pub(super) fn spelling(word: &[char]) -> Vec<char> {
     let mut letters: Vec<char> = word.iter().copied().filter(|c| *c != ' ').collect();
     letters.dedup();
     letters
@@ -160,7 +169,7 @@ fn without_extra_words<'t>(expected: &[char], there: &'t [char]) -> (&'t [char],
     (there, 0)
 }
 
-fn compare(expected: &[char], there: &[char]) -> Found {
+pub(super) fn compare(expected: &[char], there: &[char]) -> Found {
     if expected == there {
         return Found::Exact;
     }

@@ -162,7 +162,7 @@ impl Grammar {
     }
 
     /// The same, where some commands can't be meant: a person who says "no" to one doesn't want to be
-    /// asked for it again. That counts for guided sentences only.
+    /// asked for it again. What was heard word for word is meant all the same.
     pub fn settle_without(
         &self,
         heard: &Heard,
@@ -172,7 +172,7 @@ impl Grammar {
     ) -> Understanding {
         let read = |texts: &[String]| {
             let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
-            self.understand(&texts, names, today)
+            self.understand_without(&texts, names, today, ruled_out)
         };
         let Some(guided) = &heard.guided else {
             let free = read(&heard.free);
@@ -248,6 +248,7 @@ impl Grammar {
             verdict,
             or: other.or_else(|| teen.or(near).map(|next| next.command.clone())),
             forms: forms(&meanings),
+            name_said: None,
         }
     }
 }

@@ -34,6 +34,8 @@ pub struct Lexicon {
 #[derive(Debug, Clone, Default)]
 struct Node {
     children: Vec<(char, u32)>,
+    /// The letter that leads here, and from which node; none at the root.
+    before: Option<(char, u32)>,
     /// Letters from the root to here.
     letters: u16,
     /// The item whose name ends here, and by what right.
@@ -151,6 +153,7 @@ impl Lexicon {
                     let letters = self.nodes[at].letters.saturating_add(1);
                     self.nodes.push(Node {
                         letters,
+                        before: Some((letter, at as u32)),
                         ..Node::default()
                     });
                     self.nodes[at].children.push((letter, child as u32));
@@ -176,6 +179,17 @@ impl Lexicon {
     /// How many letters a name has that ends here, with a space after each word.
     pub(super) fn letters_to(&self, node: u32) -> u16 {
         self.nodes[node as usize].letters
+    }
+
+    /// The letters of a name that ends here.
+    pub(super) fn spelled_to(&self, mut node: u32) -> Vec<char> {
+        let mut letters = Vec::new();
+        while let Some((letter, before)) = self.nodes[node as usize].before {
+            letters.push(letter);
+            node = before;
+        }
+        letters.reverse();
+        letters
     }
 
     pub(super) fn item_at(&self, node: u32) -> Option<&str> {

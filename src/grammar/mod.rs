@@ -17,6 +17,7 @@ mod heard;
 mod jsgf;
 mod letters;
 mod lexicon;
+mod likeness;
 mod matching;
 mod meaning;
 mod meanings;

@@ -10,6 +10,7 @@ use super::error::{Fault, GrammarError};
 use super::file::{GrammarFile, MAX_FILE};
 use super::form::Form;
 use super::lexicon::Lexicon;
+use super::likeness::Likeness;
 use super::matching::{self, Tolerance, nearest_paths};
 use super::meaning::{Command, meaning};
 use super::modes::Modes;
@@ -259,6 +260,19 @@ impl Grammar {
     ///
     /// `today` is what dates are counted from.
     pub fn understand(&self, heard: &[&str], names: &Lexicon, today: NaiveDate) -> Understanding {
+        self.understand_without(heard, names, today, &|_| false)
+    }
+
+    /// The same, where some commands can't be meant by what only comes near to them: a person who says "no" to one doesn't
+    /// want to be asked for it again.
+    pub fn understand_without(
+        &self,
+        heard: &[&str],
+        names: &Lexicon,
+        today: NaiveDate,
+        ruled_out: &dyn Fn(&Command) -> bool,
+    ) -> Understanding {
+        let is_ruled_out = |reading: &Reading| !reading.is_exact() && ruled_out(&reading.command);
         let mut best: Option<(f32, &str, Reading)> = None;
         for (rank, text) in heard.iter().enumerate() {
             if let Some(reading) = self.reading(text, names, today, Tolerance::Near) {
@@ -271,10 +285,15 @@ impl Grammar {
         let understanding = |text: &str, reading: Reading| Understanding {
             heard: text.to_owned(),
             verdict: reading.verdict(),
+            name_said: reading.name_said(),
             command: Some(reading.command),
             or: None,
             forms: Vec::new(),
         };
+        // What has another name, or was said no to, is rather what its words say.
+        let is_other = best.as_ref().is_some_and(|(_, _, reading)| {
+            reading.form.likeness == Likeness::Other || is_ruled_out(reading)
+        });
         let near = match best {
             Some((_, text, reading)) => understanding(text, reading),
             None => Understanding {
@@ -283,9 +302,10 @@ impl Grammar {
                 verdict: Verdict::Reject,
                 or: None,
                 forms: Vec::new(),
+                name_said: None,
             },
         };
-        if near.verdict != Verdict::Reject {
+        if near.verdict != Verdict::Reject && !is_other {
             return near;
         }
         // A new name may look like another word of a command: "nori sheet", "more sheet".
@@ -314,6 +334,7 @@ impl Grammar {
             cost: path.cost,
             command: meaning(&self.network, names, &letters, path, calendar),
             form: Form::of(&self.network, names, &letters, path),
+            letters,
         })
     }
 }
@@ -323,11 +344,29 @@ struct Reading {
     cost: f32,
     command: Command,
     form: Form,
+    /// What was read.
+    letters: Vec<char>,
 }
 
 impl Reading {
     fn verdict(&self) -> Verdict {
         Verdict::on(&self.command, &self.form)
+    }
+
+    /// Whether every word is as it was read.
+    fn is_exact(&self) -> bool {
+        self.form.is_exact() && self.form.said.is_none()
+    }
+
+    /// How a known name was said that isn't as it is spelled.
+    fn name_said(&self) -> Option<String> {
+        let (from, to) = self.form.said?;
+        let said: String = self
+            .letters
+            .get(from as usize..to as usize)?
+            .iter()
+            .collect();
+        Some(said.trim().to_owned())
     }
 }
 

@@ -18,6 +18,8 @@ pub struct Understanding {
     /// How a name in it may have been heard that nobody knows, likeliest first, whether or not the
     /// command was taken to have one: what can be learned if the person says so.
     pub forms: Vec<String>,
+    /// How a known name in the command was said, where that isn't how it is spelled: another thing may be meant.
+    pub name_said: Option<String>,
 }
 
 impl Understanding {

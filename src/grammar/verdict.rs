@@ -1,6 +1,7 @@
 //! Whether what was understood is good enough to act on.
 
 use super::form::Form;
+use super::likeness::Likeness;
 use super::meaning::{Command, Value};
 use super::small_words::reads_like_talk;
 
@@ -47,7 +48,8 @@ impl Verdict {
     /// need …"), so the form must say that it was a command: word for word, and closed in, with words
     /// of its own behind the name ("put … on the list") or with what the thing comes in before it ("two
     /// jars of …"). Otherwise it is asked about, and what reads like talk isn't understood. What is near to
-    /// a known name ("I need a break") is asked about likewise.
+    /// a known name ("I need a break") is asked about likewise; and always where a whole word of it may be another one
+    /// ("goat milk", "oat milk").
     pub(super) fn on(command: &Command, form: &Form) -> Self {
         let by_letters = Self::by_letters(command);
         let by_form = if form.is_whole() && !form.figures_in_doubt {
@@ -59,6 +61,7 @@ impl Verdict {
         };
         let closed_in = form.behind_name >= CLOSING_WORDS || has_unit(command);
         let by_name = match unknown_name(command) {
+            None if form.likeness >= Likeness::Near => Self::Ask,
             None if form.name_in_doubt && !closed_in => Self::Ask,
             None => Self::Accept,
             Some(name) => match (closed_in, reads_like_talk(name)) {

@@ -194,6 +194,7 @@ impl Session {
             verdict: Verdict::Accept,
             or: None,
             forms: Vec::new(),
+            name_said: None,
         };
         self.open = None;
         let answer = self.answer_code(&code, now, source);
@@ -348,6 +349,11 @@ impl Session {
             understanding.verdict = Verdict::Accept;
         }
         let in_doubt = understanding.verdict == Verdict::Ask;
+        let name_said = understanding.name_said.as_deref().filter(|_| {
+            let answers_unasked = in_doubt && !changes_something(&request);
+            answers_unasked || is_told_of_the_very_thing(&request)
+        });
+        let name_said = name_said.map(str::to_owned);
         let of_the_talk = is_of_the_talk(&request)
             || matches!(request, Request::Undo) && self.changed_manner_last()?;
         Ok(match (open, request) {
@@ -407,6 +413,10 @@ impl Session {
                 let sure = if in_doubt { Sure::No } else { Sure::Yes };
                 let forms = names(&understanding.forms);
                 self.correct(correction, &forms, sure, now, source)?
+            }
+            (_, request) if name_said.is_some() && request.item().is_some() => {
+                understanding.verdict = Verdict::Ask;
+                self.ask_whether_known(name_said.as_deref().unwrap_or_default(), request)
             }
             (_, request) if in_doubt && changes_something(&request) => {
                 self.ask_whether(command, request, understanding.or.as_ref())
@@ -684,6 +694,17 @@ fn is_of_the_talk(request: &Request) -> bool {
             | Request::Through(_)
             | Request::Manner(_)
             | Request::WhatHeard
+    )
+}
+
+/// What could hurt if it was told or noted of another thing whose name is nearly the same.
+fn is_told_of_the_very_thing(request: &Request) -> bool {
+    matches!(
+        request,
+        Request::HasAllergen(..)
+            | Request::When(_)
+            | Request::Keeps { .. }
+            | Request::Describe(_, Fact::Allergen { .. } | Fact::Kind(_))
     )
 }
 

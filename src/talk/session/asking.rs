@@ -155,6 +155,14 @@ impl Session {
         self.ask(Question::DidYouMean { request, or }, words)
     }
 
+    /// Asks whether a known name is meant by one that only comes near to it.
+    pub(super) fn ask_whether_known(&mut self, said: &str, request: Request) -> Answer {
+        let words = request
+            .item()
+            .map(|item| wording::ask_whether_known(said, &item));
+        self.ask(Question::did_you_mean(request), words.unwrap_or_default())
+    }
+
     /// What a no leads to: to what else may have been said, or to nothing.
     pub(super) fn decline(&mut self, open: Asked) -> Answer {
         if let Question::DidYouMean { request, .. } = &open.question {

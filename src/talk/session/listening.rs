@@ -121,13 +121,15 @@ impl Session {
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
     pub fn settle(&self, heard: &Heard, now: NaiveDateTime) -> Understanding {
-        // Mostly, nothing was said before that could rule anything out.
-        let anything = self.said.is_some() || !self.declined.is_empty();
-        let ruled_out = |command: &Command| {
-            anything && Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
-        };
+        let ruled_out = |command: &Command| self.rules_out(command);
         self.grammar()
             .settle_without(heard, &self.names, now.date(), &ruled_out)
+    }
+
+    fn rules_out(&self, command: &Command) -> bool {
+        // Mostly, nothing was said before that could rule anything out.
+        let anything = self.said.is_some() || !self.declined.is_empty();
+        anything && Request::read(command).is_ok_and(|request| self.is_ruled_out(&request))
     }
 
     /// Whether a person who tries to be understood can't mean this.
@@ -149,6 +151,8 @@ impl Session {
 
     /// Understands hypotheses, likeliest first, with the names this kitchen knows.
     pub fn understand(&self, texts: &[&str], now: NaiveDateTime) -> Understanding {
-        self.grammar().understand(texts, &self.names, now.date())
+        let ruled_out = |command: &Command| self.rules_out(command);
+        self.grammar()
+            .understand_without(texts, &self.names, now.date(), &ruled_out)
     }
 }

@@ -217,6 +217,11 @@ pub(in crate::talk) fn unknown(name: &str) -> String {
     format!("I know no {name}.")
 }
 
+/// The kitchen has never heard of it, but of something that is called nearly the same.
+pub(in crate::talk) fn ask_whether_known(said: &str, item: &ItemName) -> String {
+    format!("I know no {said}. Did you mean {item}? Yes or no.")
+}
+
 pub(in crate::talk) fn unknown_unchanged(name: &str) -> String {
     format!("I know no {name}. Nothing changed.")
 }
