@@ -62,6 +62,21 @@ pub struct Mismatch {
 }
 
 impl Quantity {
+    /// As many of the same: "three" behind "two bags" are three bags. What is no bare count stands for itself.
+    ///
+    /// ```
+    /// use tellshelf::measure::{Quantity, read_quantity};
+    /// let bags = read_quantity(&["two", "bags"]).unwrap();
+    /// assert_eq!(bags.as_many_as(&Quantity::of(3)).spoken(), "3 bags");
+    /// ```
+    #[must_use]
+    pub fn as_many_as(&self, other: &Self) -> Self {
+        match other {
+            Self::Count { count, pack: None } => self.with_main(*count),
+            other => other.clone(),
+        }
+    }
+
     /// A bare count of things.
     pub fn of(count: i128) -> Self {
         Self::Count {

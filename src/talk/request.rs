@@ -1,5 +1,6 @@
 //! What a command asks for, with everything it needs: a command that lacks something isn't one.
 
+mod corrected;
 mod parts;
 mod read;
 mod slots;
@@ -386,34 +387,5 @@ impl Request {
             }
             _ => None,
         }
-    }
-
-    /// The same of another item or amount, where it has these; `None` where it has no item.
-    ///
-    /// ```
-    /// use tellshelf::stock::ItemName;
-    /// use tellshelf::talk::Request;
-    /// let name = |name| ItemName::new(name).unwrap();
-    /// let meant = Request::UsedUp(name("soda")).corrected(Some(name("zaatar")), None);
-    /// assert_eq!(meant, Some(Request::UsedUp(name("zaatar"))));
-    /// assert_eq!(Request::ReadList.corrected(Some(name("zaatar")), None), None);
-    /// ```
-    #[must_use]
-    pub fn corrected(mut self, item: Option<ItemName>, quantity: Option<Quantity>) -> Option<Self> {
-        if let Some(quantity) = quantity {
-            match &mut self {
-                Self::PutIn { goods, .. } | Self::Tag(goods) => goods.quantity = Some(quantity),
-                Self::List(_, much) => *much = Some(quantity),
-                Self::Use(_, much) => *much = Used::Quantity(quantity),
-                Self::Keep(_, much) => *much = quantity,
-                Self::Change { quantity: much, .. } => *much = Some(quantity),
-                _ => return None,
-            }
-        }
-        let its = self.item_mut()?;
-        if let Some(item) = item {
-            *its = item;
-        }
-        Some(self)
     }
 }

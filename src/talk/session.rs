@@ -35,6 +35,8 @@ struct Asked {
     words: String,
     /// How that sounded which is asked about, if no name took it yet.
     clip: Option<Clip>,
+    /// What it puts right was taken back already: a no doesn't bring that back.
+    is_behind_a_change: bool,
 }
 
 /// What was last said of a thing: what "no, I said …" puts right, and "spell it" is about.
@@ -401,11 +403,7 @@ impl Session {
             }
             // The name in a question, put right.
             (Some(_), Request::CallIt(name)) if !in_doubt => {
-                let correction = Correction {
-                    item: Some(name),
-                    quantity: None,
-                    misheard: true,
-                };
+                let correction = Correction::of_name(name);
                 self.correct(correction, &[], Sure::Yes, now, source)?
             }
             // Where nothing is to be taken back, the only doubt is in what to do instead.

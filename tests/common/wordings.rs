@@ -205,9 +205,21 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "no sorry I said the oat milk",
             "no I said two bags",
             "no I said three cans of tomatoes",
+            "no I said the pantry",
+            "no I said use by december fifteenth",
+            "no I said two bags in the pantry",
         ],
     ),
-    ("meant", &["no I meant oat milk", "no I meant three"]),
+    (
+        "meant",
+        &[
+            "no I meant oat milk",
+            "no I meant three",
+            "no I meant the freezer",
+            "no I meant december fourth",
+            "no I meant the oat milk in the fridge",
+        ],
+    ),
     (
         "call-it",
         &[

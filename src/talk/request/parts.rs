@@ -3,7 +3,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::measure::{DateDoubt, DateReading, Quantity, Share};
-use crate::stock::{Dates, Feel, ItemName, Mark, TagNumber};
+use crate::stock::{Dates, Feel, ItemName, Mark, Place, TagNumber};
 
 /// How the person says what they hold, while things are put away.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,15 +88,37 @@ impl Goods {
     }
 }
 
-/// What was said of one thing is meant of something else, or of another amount of it.
+/// What was said of one thing is meant of something else, or of another amount, place or date of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Correction {
     /// Of what.
     pub item: Option<ItemName>,
     /// How much.
     pub quantity: Option<Quantity>,
+    /// Where.
+    pub place: Option<Place>,
+    /// With which date. Where it wasn't said what it means, it means what the other one did.
+    pub date: Option<DateReading>,
     /// "I said", and not "I meant": the person wasn't heard right.
     pub misheard: bool,
+}
+
+impl Correction {
+    /// Another name for a thing that wasn't heard right.
+    pub fn of_name(item: ItemName) -> Self {
+        Self {
+            item: Some(item),
+            quantity: None,
+            place: None,
+            date: None,
+            misheard: true,
+        }
+    }
+
+    /// Whether nothing but the name is put right.
+    pub fn is_of_name_only(&self) -> bool {
+        self.quantity.is_none() && self.place.is_none() && self.date.is_none()
+    }
 }
 
 /// Which of the things with temporary tags is meant.

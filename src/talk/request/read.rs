@@ -69,6 +69,8 @@ impl Request {
             "correct" | "meant" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
+                place: slots.place(),
+                date: slots.date()?,
                 misheard: command.intent == "correct",
             }),
             "call-it" => Self::CallIt(slots.new_name()?),

@@ -19,8 +19,13 @@ impl Session {
 
     /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.
     pub fn let_go(&mut self) -> Option<String> {
-        self.open.take()?;
-        let reply = wording::NO_ANSWER.to_owned();
+        let open = self.open.take()?;
+        let reply = if open.is_behind_a_change {
+            wording::NO_ANSWER_BEHIND_A_CHANGE
+        } else {
+            wording::NO_ANSWER
+        };
+        let reply = reply.to_owned();
         self.last_reply = Some(reply.clone());
         Some(reply)
     }
@@ -134,6 +139,7 @@ impl Session {
             question,
             words,
             clip,
+            is_behind_a_change: false,
         })
     }
 
@@ -192,6 +198,7 @@ impl Session {
                 let words = wording::ask_whether_other_day(day);
                 self.ask(Question::IsThatTheDay { request, or }, words)
             }
+            _ if open.is_behind_a_change => Answer::say(wording::STAYS_TAKEN_BACK.to_owned()),
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }
     }

@@ -136,11 +136,8 @@ impl Session {
     pub(super) fn is_ruled_out(&self, request: &Request) -> bool {
         match (request, &self.said) {
             // "No, I said soda" isn't said of what was taken for soda, nor of what was declined.
-            (Request::Correct(correction), Some(said)) if correction.quantity.is_none() => {
-                let corrected = said
-                    .request
-                    .clone()
-                    .corrected(correction.item.clone(), None);
+            (Request::Correct(correction), Some(said)) if correction.is_of_name_only() => {
+                let corrected = said.request.clone().corrected(correction);
                 corrected.is_some_and(|corrected| {
                     corrected == said.request || self.declined.contains(&corrected)
                 })

@@ -53,23 +53,19 @@ impl Session {
     /// heard before, and is now, becomes a name of it; but not where the person meant something else.
     pub(super) fn correct(
         &mut self,
-        Correction {
-            item,
-            quantity,
-            misheard,
-        }: Correction,
+        correction: Correction,
         forms: &[ItemName],
         sure: Sure,
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
         let said = self.said.as_ref();
-        // What is only guessed at is asked about in its own words, and these have no other amount.
+        // What is only guessed at is asked about in its own words, and these have no other amount, place or date.
         let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
-        let said = said.filter(|said| all_sure(said) || quantity.is_none());
+        let said = said.filter(|said| all_sure(said) || correction.is_of_name_only());
         let said = said.filter(|said| said.stage != Stage::Past);
         let corrected = said.and_then(|said| {
-            let corrected = said.request.clone().corrected(item.clone(), quantity)?;
+            let corrected = said.request.clone().corrected(&correction)?;
             let (wrong, right) = (said.request.item()?, corrected.item()?);
             let sentence = said.sentence.replace(wrong.as_str(), right.as_str());
             Some((corrected, wrong, sentence))
@@ -77,6 +73,7 @@ impl Session {
         let Some((request, wrong, sentence)) = corrected else {
             return Ok(Answer::say(wording::NOTHING_TO_CORRECT.to_owned()));
         };
+        let Correction { item, misheard, .. } = correction;
         let changed = self.said_changed();
         if changed {
             self.stock.undo(now, source)?;
@@ -104,11 +101,18 @@ impl Session {
             }
             _ => match self.carry_out(request, false, now, source) {
                 // What was wrong is taken back all the same, and that is said.
-                Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+                Err(StockError::Refused(refusal)) if changed => {
+                    let refused = wording::refused_behind_a_change(&refusal);
+                    let before = if other_item { "" } else { wording::TAKEN_BACK };
+                    Answer::say(format!("{before}{refused}"))
+                }
                 other => other?,
             },
         };
         answer.changed |= changed;
+        if let Some(asked) = &mut self.open {
+            asked.is_behind_a_change = changed;
+        }
         if other_item && sure {
             answer.reply = format!("{} {}", wording::not_that(&wrong), answer.reply);
         }
@@ -142,7 +146,10 @@ impl Session {
         let outcome = self.stock.record(event, now, source)?;
         self.know_names_anew()?;
         if let Some(said) = &mut self.said
-            && let Some(request) = said.request.clone().corrected(Some(name.clone()), None)
+            && let Some(request) = said
+                .request
+                .clone()
+                .corrected(&Correction::of_name(name.clone()))
         {
             said.request = request;
             said.stage = Stage::Past;

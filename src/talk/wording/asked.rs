@@ -39,6 +39,16 @@ pub(in crate::talk) fn ask_whether_instead(sentence: &str) -> String {
 /// The reply to a no.
 pub(in crate::talk) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 
+/// The same, where what was to be put right was taken back before it was asked.
+pub(in crate::talk) const STAYS_TAKEN_BACK: &str = "All right. What was wrong stays taken back.";
+
+/// In front of why what was said instead can't be.
+pub(in crate::talk) const TAKEN_BACK: &str = "Taken back. ";
+
+/// Nobody said anything, where what was to be put right was taken back before it was asked.
+pub(in crate::talk) const NO_ANSWER_BEHIND_A_CHANGE: &str =
+    "No answer. What was wrong stays taken back.";
+
 /// A question was asked, and nobody said anything for a while.
 pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
 

@@ -4,6 +4,11 @@ use super::capital;
 use super::{facts, round};
 use crate::stock::{Change, Refusal};
 
+/// The same behind what did change something.
+pub(in crate::talk) fn refused_behind_a_change(refused: &Refusal) -> String {
+    refusal(refused).replace(" Nothing changed.", "")
+}
+
 pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
     match refusal {
         Refusal::NoneLeft { item } => format!("No {item} on the shelf. Nothing changed."),

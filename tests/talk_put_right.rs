@@ -1,0 +1,118 @@
+//! "No, I said …": a place, a date and an amount are put right as what they are, and never become a name.
+
+#[path = "common/typed.rs"]
+mod typed;
+
+use typed::{begin, go, go_on, say};
+
+#[test]
+fn another_place_is_a_place() {
+    for (right, reply) in [
+        ("no, I said the pantry", "Milk: pantry."),
+        ("no, I meant in the pantry", "Milk: pantry."),
+        ("no, I meant the freezer", "Milk: freezer."),
+        (
+            "no, I said two cartons in the pantry",
+            "Milk: 2 cartons, pantry.",
+        ),
+    ] {
+        go(&[
+            ("add milk to the fridge", "Milk: fridge."),
+            (right, reply),
+            ("read the list", "The list is empty."),
+        ]);
+    }
+}
+
+#[test]
+fn another_place_for_what_was_moved() {
+    go(&[
+        ("add bread to the counter", "Bread: counter."),
+        ("move the bread to the pantry", "Bread: some moved, pantry."),
+        ("no, I meant the freezer", "Bread: some frozen."),
+        ("where is the bread", "Bread: freezer."),
+    ]);
+}
+
+#[test]
+fn another_date_means_what_the_first_did() {
+    for right in [
+        "no, I meant december fourth",
+        "no I said use by december fourth",
+        "no, I said by december fourth",
+    ] {
+        go(&[
+            (
+                "add milk to the fridge use by december fifth",
+                "Milk: fridge, use by December 5.",
+            ),
+            (right, "Milk: fridge, use by December 4."),
+            ("undo", "Undone: adding milk."),
+        ]);
+    }
+    go(&[
+        (
+            "add milk december fifth",
+            "December 5: is that use by, best by or sell by?",
+        ),
+        (
+            "no, I meant december sixth",
+            "December 6: is that use by, best by or sell by?",
+        ),
+        ("use by", "Milk: use by December 6."),
+    ]);
+}
+
+#[test]
+fn a_bare_count_is_of_the_same_packs() {
+    go(&[
+        (
+            "add two bags of lentils to the pantry",
+            "Lentils: 2 bags, pantry.",
+        ),
+        ("no, I said three", "Lentils: 3 bags, pantry."),
+        ("no, I said four cans", "Lentils: 4 cans, pantry."),
+    ]);
+    go(&[
+        (
+            "I need two bags of lentils",
+            "On the list: 2 bags of lentils.",
+        ),
+        (
+            "no, I said three lemons",
+            "Not lentils. On the list: 3 lemons.",
+        ),
+    ]);
+}
+
+#[test]
+fn what_was_taken_back_is_never_said_to_be_unchanged() {
+    let mut session = begin();
+    say(&mut session, "add twelve eggs to the fridge");
+    go_on(
+        &mut session,
+        &[
+            ("I used two eggs", "Eggs: 10 left."),
+            ("no, I said twenty", "Taken back. Eggs: only 12."),
+            ("how many eggs are left", "Eggs: 12, fridge."),
+            ("I used two eggs", "Eggs: 10 left."),
+            ("no, I said two apples", "Not eggs. No apples on the shelf."),
+            ("how many eggs are left", "Eggs: 12, fridge."),
+        ],
+    );
+    go_on(
+        &mut session,
+        &[
+            (
+                "add milk to the fridge use by december fifth",
+                "Milk: fridge, use by December 5.",
+            ),
+            (
+                "no, I meant november twentieth 2020",
+                "Friday, November 20, 2020 is long past. Is that the date? Yes or no.",
+            ),
+            ("no", "All right. What was wrong stays taken back."),
+            ("where is the milk", "No milk on the shelf."),
+        ],
+    );
+}
