@@ -73,6 +73,11 @@ impl Question {
         )
     }
 
+    /// Whether it is asked because what it leads to can hurt: nothing but a yes to it right away is one.
+    pub fn is_closed_by_anything_else(&self) -> bool {
+        matches!(self, Self::IsThatSo(_))
+    }
+
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {

@@ -299,8 +299,13 @@ impl Session {
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
-                // What wasn't understood answers nothing: the question stays open for a better try.
+                // What wasn't understood answers nothing: the question stays open for a better try. But a yes that comes
+                // later, and may be meant for something else, must not do what can hurt.
                 let asked = open.is_some();
+                let closed = |asked: &Asked| asked.question.is_closed_by_anything_else();
+                if open.as_ref().is_some_and(closed) {
+                    return Ok(Answer::missed(wording::CLOSED.to_owned()));
+                }
                 self.open = open;
                 if let Some(command) = understanding.command.as_ref().filter(|_| !asked)
                     && let Ok(request) = Request::read(command)
@@ -319,6 +324,12 @@ impl Session {
         let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
+            Err(unclear) if open.is_some() => {
+                return Ok(Answer::say(format!(
+                    "{unclear}. {}",
+                    wording::ALL_AS_IT_WAS
+                )));
+            }
             Err(unclear) => return Ok(Answer::say(format!("{unclear}."))),
         };
         let forms = names(&understanding.forms);
@@ -388,6 +399,11 @@ impl Session {
                 self.clip = open.clip;
                 let is_settled = open.question.is_the_last_one();
                 self.carry_out(completed, is_settled, now, source)?
+            }
+            (Some(open), Request::Meaning(_) | Request::Ounces(_))
+                if open.question.is_closed_by_anything_else() =>
+            {
+                self.decline(open)
             }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {

@@ -39,6 +39,11 @@ pub(in crate::talk) fn ask_whether_instead(sentence: &str) -> String {
 /// The reply to a no.
 pub(in crate::talk) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 
+/// What was said to a question that only a yes opens wasn't understood.
+pub(in crate::talk) const CLOSED: &str = "I didn't get that. Nothing changed.";
+
+pub(in crate::talk) const ALL_AS_IT_WAS: &str = "Nothing changed.";
+
 /// A question was asked, and nobody said anything for a while.
 pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
 
