@@ -45,6 +45,13 @@ pub enum Question {
         /// What else it may be, for a no, likeliest first.
         or: Vec<ItemName>,
     },
+    /// "The milk use by December 1?": of which of several things something was said.
+    WhichOne {
+        /// What a yes carries out.
+        request: Request,
+        /// What else may be meant, for a no: how it is told, and what it asks for.
+        or: Vec<(String, Request)>,
+    },
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
     /// "Undo 3 changes?"
@@ -82,7 +89,9 @@ impl Question {
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
             (
-                Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
+                Self::DidYouMean { request, .. }
+                | Self::IsThatTheDay { request, .. }
+                | Self::WhichOne { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
             (Self::WasItThere { item, place }, Request::Yes) => {

@@ -14,7 +14,8 @@ use super::reading::Through;
 use super::steps::Step;
 use crate::measure::{DateKind, DateReading, Quantity};
 use crate::stock::{
-    Allergen, Change, Comes, Fact, Feel, ItemName, Mark, OwnWords, Place, Section, TagNumber,
+    Allergen, Change, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place, Section,
+    TagNumber,
 };
 
 /// What is asked for.
@@ -185,6 +186,8 @@ pub enum Request {
     Done,
     /// "The eggs are use by November thirtieth": read off what is there.
     Date(Goods),
+    /// The same of one of several things.
+    DateOf(Goods, Labelled),
     /// Another date of what came last: what [`Self::ChangeDate`] means of the thing spoken of.
     Redate(Goods),
     /// "There are six eggs left."
@@ -263,6 +266,7 @@ impl Request {
                 | Directions(_)
                 | MadeSure(_)
                 | Date(_)
+                | DateOf(..)
                 | Redate(_)
                 | Count(..)
                 | PutBack(_)
@@ -281,7 +285,9 @@ impl Request {
     fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) | Date(goods) | Redate(goods) => Some(&mut goods.item),
+            PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {
+                Some(&mut goods.item)
+            }
             UsedUp(item)
             | Use(item, _)
             | Change { item, .. }
@@ -334,6 +340,7 @@ impl Request {
             Self::PutIn { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
+            | Self::DateOf(goods, _)
             | Self::Redate(goods) => Some(goods),
             _ => None,
         }
@@ -344,6 +351,7 @@ impl Request {
             Self::PutIn { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
+            | Self::DateOf(goods, _)
             | Self::Redate(goods) => Some(goods),
             _ => None,
         }

@@ -2,6 +2,7 @@
 
 mod asking;
 mod cooking;
+mod dating;
 mod listening;
 mod manners;
 mod practising;
@@ -12,6 +13,7 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, NaiveDateTime};
 
+use self::dating::Meant;
 use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
@@ -531,8 +533,15 @@ impl Session {
                 let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
                 return Ok(self.ask(Question::KeepSounds, words));
             }
-            Request::Date(ref goods) if !is_settled => {
-                if let Some(words) = self.overwritten_date(goods, today)? {
+            Request::Date(goods) => match self.meant_by_date(&goods, today)? {
+                Meant::This(which) => {
+                    let request = Request::DateOf(goods, which);
+                    return self.carry_out(request, is_settled, now, source);
+                }
+                Meant::Asked(answer) => return Ok(answer),
+            },
+            Request::DateOf(ref goods, which) if !is_settled => {
+                if let Some(words) = self.overwritten_date(goods, which, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }

@@ -103,6 +103,16 @@ pub(in crate::talk) fn ask_whether_to_rename(item: &ItemName, name: &ItemName) -
     format!("{item}, a medicine: call it {name}? Yes or no.")
 }
 
+/// Of which of several things a date was told.
+pub(in crate::talk) fn ask_whether_this_one(item: &ItemName, said: &str) -> String {
+    format!("{}: the one {said}? Yes or no.", capital(item.as_str()))
+}
+
+/// The same of the next one, behind a no.
+pub(in crate::talk) fn ask_whether_that_one(said: &str) -> String {
+    format!("Then the one {said}? Yes or no.")
+}
+
 /// Two things said in one go would be kept as one that nobody ever asks for.
 pub(in crate::talk) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
