@@ -67,3 +67,69 @@ fn a_date_reaches_what_has_a_temporary_tag() {
         ),
     ]);
 }
+
+#[test]
+fn a_date_is_told_in_the_words_of_everyday() {
+    for line in [
+        "the milk expires December fifth",
+        "the milk is good until December fifth",
+        "the milk goes bad on December fifth",
+    ] {
+        go(&[
+            ("add milk to the fridge", "Milk: fridge."),
+            (
+                line,
+                "Milk, December 5: is that use by, best by or sell by?",
+            ),
+            ("best by", "Milk: fridge, best by December 5."),
+        ]);
+    }
+}
+
+#[test]
+fn the_date_of_a_thing_is_changed_by_its_name_or_as_it_was_spoken_of() {
+    go(&[
+        (
+            "add milk to the fridge, use by December third",
+            "Milk: fridge, use by December 3.",
+        ),
+        ("add yogurt to the fridge", "Yogurt: fridge."),
+        (
+            "the date is December ninth",
+            "Yogurt, December 9: is that use by, best by or sell by?",
+        ),
+        ("use by", "Yogurt: fridge, use by December 9."),
+        (
+            "change the date of the milk to December eleventh",
+            "Milk: use by December 3 so far. Change it to December 11? Yes or no.",
+        ),
+        ("yes", "Milk: fridge, use by December 11."),
+        (
+            "change the date of the butter to December ninth",
+            "No butter on the shelf. Nothing changed.",
+        ),
+    ]);
+}
+
+#[test]
+fn of_several_it_is_asked_which_date_is_changed() {
+    go(&[
+        (
+            "add milk to the fridge, use by December third",
+            "Milk: fridge, use by December 3.",
+        ),
+        (
+            "add milk to the fridge, best by December ninth",
+            "Milk: fridge, best by December 9.",
+        ),
+        (
+            "change the date of the milk to December fifth",
+            "Milk: the one use by December 3? Yes or no.",
+        ),
+        (
+            "yes",
+            "Milk: use by December 3 so far. Change it to December 5? Yes or no.",
+        ),
+        ("yes", "Milk: fridge, use by December 5."),
+    ]);
+}

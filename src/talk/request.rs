@@ -227,6 +227,8 @@ pub enum Request {
     WhatHeard,
     /// "Change the date to December fifth."
     ChangeDate(DateReading),
+    /// "Change the date of the milk to December fifth."
+    ChangeDateOf(ItemName, DateReading),
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -267,6 +269,7 @@ impl Request {
                 | MadeSure(_)
                 | Date(_)
                 | DateOf(..)
+                | ChangeDateOf(..)
                 | Redate(_)
                 | Count(..)
                 | PutBack(_)
@@ -307,6 +310,7 @@ impl Request {
             | HasAllergen(item, _)
             | Directions(item)
             | HowToTake(item)
+            | ChangeDateOf(item, _)
             | Mark(item, _)
             | KitchenTag(item, _)
             | Remind(item, _)

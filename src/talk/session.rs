@@ -28,7 +28,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Source, Stock, StockError,
+    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source, Stock,
+    StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -448,8 +449,18 @@ impl Session {
             self.reading = None;
         }
         if let Some(goods) = request.goods() {
+            // Of what isn't there, no date is asked about.
+            let is_told = matches!(
+                request,
+                Request::Date(_) | Request::DateOf(..) | Request::Redate(_)
+            );
+            if is_told && self.stock.newest_dates(&goods.item)?.is_none() {
+                let item = goods.item.clone();
+                return Err(StockError::Refused(Refusal::NoneLeft { item }));
+            }
             if let Err(day) = goods.dates() {
-                let words = wording::ask_what_date(day, today);
+                let of = is_told.then_some(&goods.item);
+                let words = wording::ask_what_date(of, day, today);
                 return Ok(self.ask(Question::WhatDate { request, day }, words));
             }
             if let Some((day, doubt)) = goods.doubtful_day() {
@@ -514,6 +525,12 @@ impl Session {
                     date: Some(date),
                 };
                 return self.carry_out(Request::Redate(goods), is_settled, now, source);
+            }
+            Request::ChangeDateOf(item, date) => {
+                return match self.meant_by_change(item, date, today)? {
+                    Ok(request) => self.carry_out(request, is_settled, now, source),
+                    Err(asked) => Ok(asked),
+                };
             }
             Request::Directions(item) => return self.read_directions(item, false),
             Request::HowToTake(item) => return self.read_directions(item, true),

@@ -322,6 +322,8 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         &[
             "change the date to December fifth",
             "change the date to use by December fifth",
+            "change the date of the milk to December fifth",
+            "the date is December fifteenth",
         ],
     ),
     ("help", &["help", "what can I say"]),
@@ -597,6 +599,9 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         &[
             "the milk is use by december third",
             "the date on the eggs is best by december tenth",
+            "the milk expires december fifth",
+            "the milk is good until december fifth",
+            "the eggs go bad on december fifth",
         ],
     ),
     (

@@ -110,6 +110,7 @@ pub(super) fn event(
         | Request::Manner(_)
         | Request::WhatHeard
         | Request::ChangeDate(_)
+        | Request::ChangeDateOf(..)
         | Request::Date(_)
         | Request::Repeat
         | Request::Yes

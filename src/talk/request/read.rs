@@ -197,7 +197,13 @@ impl Request {
             }
             "rate" => Self::Manner(Manner::At(slots.rate()?)),
             "heard-what" => Self::WhatHeard,
-            "date-change" => Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?),
+            "date-change" => {
+                let date = slots.date()?.ok_or(Unclear::Missing("date"))?;
+                match slots.item_if_said()? {
+                    Some(item) => Self::ChangeDateOf(item, date),
+                    None => Self::ChangeDate(date),
+                }
+            }
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "teach" => Self::Teach,

@@ -11,11 +11,18 @@ pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 pub(in crate::talk) const NO_TO_WHAT: &str =
     "There was no question. To take the last change back, say undo.";
 
-pub(in crate::talk) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
-    format!(
-        "{}: is that use by, best by or sell by?",
-        capital(&say_date(day, today))
-    )
+/// What a date means; with the name where it is told of a thing that is there, since that may be another than is thought.
+pub(in crate::talk) fn ask_what_date(
+    of: Option<&ItemName>,
+    day: NaiveDate,
+    today: NaiveDate,
+) -> String {
+    let day = say_date(day, today);
+    let date = match of {
+        Some(item) => format!("{}, {day}", capital(item.as_str())),
+        None => capital(&day),
+    };
+    format!("{date}: is that use by, best by or sell by?")
 }
 
 /// No directions are being read.
