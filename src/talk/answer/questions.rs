@@ -103,8 +103,8 @@ pub(super) fn answer(
         Request::TagPool => Answer::say(wording::facts::pool(&stock.pool()?)),
         Request::NotYetKnown => {
             let lots = stock.not_yet_known()?;
-            let waiting = stock.waiting()?.len();
-            Answer::read(wording::facts::not_yet_known(&lots, waiting))
+            let (undated, waiting) = (stock.undated()?, stock.waiting()?.len());
+            Answer::read(wording::facts::not_yet_known(&lots, &undated, waiting))
         }
         Request::BoughtLast => {
             let last = stock.last_trip()?;
