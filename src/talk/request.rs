@@ -30,6 +30,8 @@ pub enum Request {
     },
     /// "I used up the oats."
     UsedUp(ItemName),
+    /// "I threw out the eggs": used up, and of several lots asked about, since one of them may be meant.
+    ThrownOut(ItemName),
     /// "I used two eggs", "I used half of the milk."
     Use(ItemName, Used),
     /// "I used half of it": of what was spoken of last.
@@ -77,6 +79,12 @@ pub enum Request {
     ReadTag(TagNumber),
     /// "When does the milk expire?"
     When(ItemName),
+    /// "Can I eat the chicken?", "the milk smells off."
+    IsItGood(ItemName),
+    /// "I ate something bad."
+    AteBad,
+    /// "Is aspirin a medicine?"
+    IsMedicine(ItemName),
     /// "Where is the flour?"
     Where(ItemName),
     /// "How many eggs are left?"
@@ -254,6 +262,7 @@ impl Request {
         matches!(
             self,
             UsedUp(_)
+                | ThrownOut(_)
                 | Use(..)
                 | Change { .. }
                 | Unlist(_)
@@ -292,6 +301,7 @@ impl Request {
                 Some(&mut goods.item)
             }
             UsedUp(item)
+            | ThrownOut(item)
             | Use(item, _)
             | Change { item, .. }
             | PutSomewhere(item, _)

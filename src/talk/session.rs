@@ -13,7 +13,6 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, NaiveDateTime};
 
-use self::dating::Meant;
 use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
@@ -526,6 +525,15 @@ impl Session {
                 };
                 return self.carry_out(Request::Redate(goods), is_settled, now, source);
             }
+            Request::ThrownOut(item) => {
+                let lots = self.stock.lots(&item)?;
+                let request = Request::UsedUp(item.clone());
+                if lots.len() > 1 && !is_settled {
+                    let words = wording::ask_whether_all(&item, &lots);
+                    return Ok(self.ask(Question::IsThatSo(request), words));
+                }
+                return self.carry_out(request, is_settled, now, source);
+            }
             Request::ChangeDateOf(item, date) => {
                 return match self.meant_by_change(item, date, today)? {
                     Ok(request) => self.carry_out(request, is_settled, now, source),
@@ -551,11 +559,11 @@ impl Session {
                 return Ok(self.ask(Question::KeepSounds, words));
             }
             Request::Date(goods) => match self.meant_by_date(&goods, today)? {
-                Meant::This(which) => {
+                Ok(which) => {
                     let request = Request::DateOf(goods, which);
                     return self.carry_out(request, is_settled, now, source);
                 }
-                Meant::Asked(answer) => return Ok(answer),
+                Err(asked) => return Ok(asked),
             },
             Request::DateOf(ref goods, which) if !is_settled => {
                 if let Some(words) = self.overwritten_date(goods, which, today)? {
@@ -752,6 +760,9 @@ fn changes_something(request: &Request) -> bool {
             | Request::Directions(_)
             | Request::HowToTake(_)
             | Request::Dose
+            | Request::IsItGood(_)
+            | Request::AteBad
+            | Request::IsMedicine(_)
             | Request::TooMuch
             | Request::ReadStep(_)
             | Request::WhatFeels(..)

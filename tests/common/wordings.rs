@@ -53,6 +53,14 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         ],
     ),
     (
+        "thrown-out",
+        &[
+            "I threw out the eggs",
+            "throw out the milk",
+            "I threw the ham out",
+        ],
+    ),
+    (
         "use",
         &[
             "I used two eggs",
@@ -133,6 +141,21 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "has the yogurt gone bad",
             "what's the date on the milk",
         ],
+    ),
+    (
+        "good-ask",
+        &[
+            "is the chicken safe",
+            "is the milk safe to drink",
+            "can I eat the chicken",
+            "should I throw out the ham",
+            "the milk smells off",
+            "the eggs have expired",
+        ],
+    ),
+    (
+        "ate-bad",
+        &["I ate something bad", "I drank something spoiled"],
     ),
     (
         "low",
@@ -349,6 +372,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         "kind-note",
         &["ibuprofen is a medicine", "the sponges are household"],
     ),
+    ("kind-ask", &["is aspirin a medicine"]),
     (
         "section-note",
         &[

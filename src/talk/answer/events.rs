@@ -170,6 +170,10 @@ pub(super) fn event(
         | Request::HowLong(_)
         | Request::Keeps { .. }
         | Request::Dose
+        | Request::ThrownOut(_)
+        | Request::IsItGood(_)
+        | Request::AteBad
+        | Request::IsMedicine(_)
         | Request::TooMuch
         | Request::LoseSounds
         | Request::PutBack(_)

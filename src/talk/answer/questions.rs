@@ -111,6 +111,16 @@ pub(super) fn answer(
             Answer::read(wording::round::bought_last(last.as_ref(), today))
         }
         Request::HowLong(item) => how_long(stock, item, today)?,
+        Request::IsItGood(item) => {
+            let (lots, tags) = (stock.lots(item)?, tags_of(stock, item)?);
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::is_it_good(item, kind, &lots, &tags, today))
+        }
+        Request::AteBad => Answer::say(wording::ATE_BAD.to_owned()),
+        Request::IsMedicine(item) => {
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::facts::is_medicine(item, kind))
+        }
         Request::Dose => Answer::say(wording::facts::NO_DOSE.to_owned()),
         Request::TooMuch => Answer::say(wording::facts::TOO_MUCH.to_owned()),
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,

@@ -19,21 +19,14 @@ struct Thing {
     state: (bool, bool, bool),
 }
 
-/// Of what a date is told.
-pub(super) enum Meant {
-    /// Of this one.
-    This(Labelled),
-    /// The person is asked.
-    Asked(Answer),
-}
-
 impl Session {
-    /// The thing of which a date was told: the only one; or, of several, the only one without such a date. Else it is asked.
+    /// The thing of which a date was told: the only one; or, of several, the only one without such a date. The inner error is
+    /// the question which it is.
     pub(super) fn meant_by_date(
         &mut self,
         goods: &Goods,
         today: NaiveDate,
-    ) -> Result<Meant, StockError> {
+    ) -> Result<Result<Labelled, Answer>, StockError> {
         let things = self.things(&goods.item)?;
         let kind = goods.date.and_then(|date| date.note.kind);
         let lacks = |thing: &&Thing| match kind {
@@ -44,13 +37,14 @@ impl Session {
         let are_alike = lacking.windows(2).all(|two| is_alike(two[0], two[1]));
         match (things.as_slice(), lacking.last()) {
             ([], _) => Err(none_left(&goods.item)),
-            ([only], _) => Ok(Meant::This(only.which)),
-            (_, Some(last)) if are_alike => Ok(Meant::This(last.which)),
-            _ => Ok(Meant::Asked(self.ask_which(goods, &things, today))),
+            ([only], _) => Ok(Ok(only.which)),
+            (_, Some(last)) if are_alike => Ok(Ok(last.which)),
+            _ => Ok(Err(self.ask_which(goods, &things, today))),
         }
     }
 
-    /// "Change the date of the milk to …": of the only thing that has one. The date means what that one meant.
+    /// "Change the date of the milk to …": of the only thing that has one. The date means what that one meant. The inner error
+    /// is the question which it is.
     pub(super) fn meant_by_change(
         &mut self,
         item: ItemName,

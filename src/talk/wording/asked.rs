@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, guide, names_said};
+use super::{capital, guide, lots_said, names_said};
 use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
-use crate::stock::{Clip, Due, ItemName, Learned, Place};
+use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 
@@ -118,6 +118,12 @@ pub(in crate::talk) fn ask_whether_this_one(item: &ItemName, said: &str) -> Stri
 /// The same of the next one, behind a no.
 pub(in crate::talk) fn ask_whether_that_one(said: &str) -> String {
     format!("Then the one {said}? Yes or no.")
+}
+
+/// Whether all of several lots was thrown out, or only one of them.
+pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot]) -> String {
+    let (name, all) = (capital(item.as_str()), lots_said(lots));
+    format!("{name}: all of it, {all}? Yes; or no, and say how much.")
 }
 
 /// Two things said in one go would be kept as one that nobody ever asks for.

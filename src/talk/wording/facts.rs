@@ -84,6 +84,16 @@ pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<Strin
     }
 }
 
+/// Whether something is a medicine. What nobody said isn't a no.
+pub(in crate::talk) fn is_medicine(item: &ItemName, kind: ItemKind) -> String {
+    let name = capital(item.as_str());
+    match kind {
+        ItemKind::Medicine => format!("Yes. {name}: a medicine."),
+        ItemKind::Household => format!("{name}: noted as household, no medicine."),
+        ItemKind::Food => format!("{name}: not noted as a medicine. Have the label read."),
+    }
+}
+
 /// Whether an item has an allergen, by its label.
 pub(in crate::talk) fn has_allergen(
     item: &ItemName,
