@@ -395,7 +395,7 @@ const CONVERSATIONS: &[&[&str]] = &[
 ];
 
 /// What the person asked to hear may be long. Anything else is done or answered in [`MOST`] words.
-const MAY_BE_LONG: [(&str, &str); 21] = [
+const MAY_BE_LONG: [(&str, &str); 22] = [
     ("help", "what can be said is asked for"),
     ("tag-read", "a tag is read in full"),
     (
@@ -412,6 +412,7 @@ const MAY_BE_LONG: [(&str, &str); 21] = [
         "directions-note",
         "they are said back in the person's words",
     ),
+    ("good-ask", "its dates are told, and that is no yes"),
     ("take-ask", "they are the label's words"),
     ("step-note", "the same"),
     ("step-next", "directions are the maker's words"),

@@ -73,7 +73,7 @@ pub fn read_date(words: &[&str], calendar: Calendar) -> Result<DateReading, NotA
             date: found.date,
         },
         doubt: found.doubt,
-        read_back: may_be_meant_otherwise(day),
+        read_back: found.read_back || may_be_meant_otherwise(day),
     })
 }
 
@@ -86,20 +86,29 @@ fn may_be_meant_otherwise(words: &[&str]) -> bool {
     }
 }
 
-/// A day, and what is doubtful about it.
+/// A day, what is doubtful about it, and whether it is read back in full.
 struct Found {
     date: NaiveDate,
     doubt: Option<DateDoubt>,
+    read_back: bool,
 }
 
 impl Found {
     fn sure(date: NaiveDate) -> Self {
-        Self { date, doubt: None }
+        Self::in_doubt(date, None)
     }
 
     fn or(date: NaiveDate, other: NaiveDate) -> Self {
-        let doubt = Some(DateDoubt::Or(other));
-        Self { date, doubt }
+        Self::in_doubt(date, Some(DateDoubt::Or(other)))
+    }
+
+    fn in_doubt(date: NaiveDate, doubt: Option<DateDoubt>) -> Self {
+        let read_back = false;
+        Self {
+            date,
+            doubt,
+            read_back,
+        }
     }
 }
 
@@ -207,9 +216,25 @@ impl Reader {
         }
         match self.day(words)? {
             Day::Fixed(found) => Some(found),
-            Day::OfYear { month, day } => self.of_year(month, day),
+            Day::OfYear {
+                month,
+                day,
+                or_year,
+            } => {
+                let found = self.of_year(month, day)?;
+                match self.as_month(month, day).filter(|_| or_year) {
+                    Some(end) => Some(or_month(found, end)),
+                    None => Some(found),
+                }
+            }
             Day::OfMonth(day) => self.of_month(day),
         }
+    }
+
+    /// "March 27" may be March of 2027, as labels write it: then its last day, if that is to come.
+    fn as_month(&self, month: u32, number: u32) -> Option<NaiveDate> {
+        month_of_short_year(month, number, self.today)
+            .filter(|_| self.direction == Direction::Ahead)
     }
 
     /// A day as it was named, before today says which one it is.
@@ -218,7 +243,7 @@ impl Reader {
             return self.day_of_named_month(day_number(day)?, month);
         }
         if let ["day", number @ ..] = words {
-            return Some(Day::Fixed(Found::sure(self.day_number_of_year(number)?)));
+            return Some(Day::Fixed(self.day_number_of_year(number)?));
         }
         if let Some(found) = self.in_figures(words) {
             return Some(found);
@@ -235,7 +260,12 @@ impl Reader {
             // "third of march", "third of march twenty twenty seven"
             let day = day_number(before.strip_suffix(&["of"]).unwrap_or(before))?;
             return if after.is_empty() {
-                Some(Day::OfYear { month, day })
+                let or_year = false;
+                Some(Day::OfYear {
+                    month,
+                    day,
+                    or_year,
+                })
             } else {
                 fixed(year(after)?, month, day)
             };
@@ -248,7 +278,13 @@ impl Reader {
         (1..=after.len()).rev().find_map(|end| {
             let day = day_number(&after[..end])?;
             if end == after.len() {
-                Some(Day::OfYear { month, day })
+                // Nobody says a year as an ordinal.
+                let or_year = cardinal(after).is_some();
+                Some(Day::OfYear {
+                    month,
+                    day,
+                    or_year,
+                })
             } else {
                 fixed(year(&after[end..])?, month, day)
             }
@@ -262,7 +298,12 @@ impl Reader {
         let (first, second, year_words) = figures(words)?;
         let (month, day) = self.in_order(first, second)?;
         if year_words.is_empty() {
-            return Some(Day::OfYear { month, day });
+            let or_year = (month, day) == (first, second);
+            return Some(Day::OfYear {
+                month,
+                day,
+                or_year,
+            });
         }
         fixed(any_year(year_words)?, month, day)
     }
@@ -319,15 +360,14 @@ impl Reader {
     fn nearest(&self, month: u32, day: u32) -> Option<Found> {
         let near = self.direction.day_of_year(month, 28, self.today)?;
         let date = last_of_month(near.year(), month)?;
-        let doubt = no_such_day(month, day);
-        Some(Found { date, doubt })
+        Some(Found::in_doubt(date, no_such_day(month, day)))
     }
 
     /// The weekday settles the year or the month; where it fits none near, it is asked about.
     fn on_weekday(&self, named: Weekday, day: Day) -> Option<Found> {
         let found = match day {
             Day::Fixed(found) => found,
-            Day::OfYear { month, day } => {
+            Day::OfYear { month, day, .. } => {
                 let both = [self.direction, self.direction.turned()];
                 let mut near = both.iter().flat_map(|direction| {
                     direction.day_of_year(month, day, self.today).into_iter()
@@ -369,19 +409,30 @@ impl Reader {
 
     /// "Day three hundred twenty nine", as egg cartons show when they were packed. Source: USDA AMS, "Egg Carton
     /// Codes": the day of the year in three figures.
-    fn day_number_of_year(&self, number: &[&str]) -> Option<NaiveDate> {
-        super::date_code::day_of_year(
-            u32::try_from(three_figures(number)?).ok()?,
-            self.direction,
-            self.today,
-        )
+    ///
+    /// One of which the nearest is still to come is rather misread than a year old.
+    fn day_number_of_year(&self, number: &[&str]) -> Option<Found> {
+        let number = u32::try_from(three_figures(number)?).ok()?;
+        let date = super::date_code::day_of_year(number, self.direction, self.today)?;
+        let ahead = NaiveDate::from_yo_opt(self.today.year(), number);
+        let is_nearer =
+            |ahead: &NaiveDate| *ahead > date && *ahead - self.today < self.today - date;
+        Some(match ahead.filter(is_nearer) {
+            Some(ahead) if self.direction == Direction::Behind => Found::or(date, ahead),
+            _ => Found::sure(date),
+        })
     }
 }
 
 /// What was named: a day of the calendar, or one that comes every year or every month.
 enum Day {
     Fixed(Found),
-    OfYear { month: u32, day: u32 },
+    OfYear {
+        month: u32,
+        day: u32,
+        /// Whether the number of the day may be a year's.
+        or_year: bool,
+    },
     OfMonth(u32),
 }
 
@@ -389,12 +440,30 @@ enum Day {
 fn fixed(year: i32, month: u32, day: u32) -> Option<Day> {
     let found = match NaiveDate::from_ymd_opt(year, month, day) {
         Some(date) => Found::sure(date),
-        None => Found {
-            date: last_of_month(year, month)?,
-            doubt: no_such_day(month, day),
-        },
+        None => Found::in_doubt(last_of_month(year, month)?, no_such_day(month, day)),
     };
     Some(Day::Fixed(found))
+}
+
+/// The last day of a month of a year of this century in two figures, if that is to come: from 32 on, the number is no day.
+pub(super) fn month_of_short_year(month: u32, year: u32, today: NaiveDate) -> Option<NaiveDate> {
+    let year = i32::try_from(year).ok()? + today.year() / 100 * 100;
+    last_of_month(year, month).filter(|end| *end >= today)
+}
+
+/// A day that may be a month with its year as well. The day comes first within its own month, so there it does no harm, and
+/// is only read back.
+fn or_month(found: Found, end: NaiveDate) -> Found {
+    let is_its_month = (found.date.year(), found.date.month()) == (end.year(), end.month());
+    match found.doubt {
+        Some(DateDoubt::NoSuchDay { .. }) => Found { date: end, ..found },
+        Some(_) => found,
+        None if is_its_month => Found {
+            read_back: true,
+            ..found
+        },
+        None => Found::or(found.date, end),
+    }
 }
 
 fn no_such_day(month: u32, day: u32) -> Option<DateDoubt> {

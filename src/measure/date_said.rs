@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::calendar::MONTHS;
-use super::date::{JUST_PASSED, SOON};
+use super::date::{JUST_PASSED, SOON, month_of_short_year};
 use super::date_kind::DateKind;
 use super::reading::DateNote;
 
@@ -54,6 +54,8 @@ impl DateNote {
             1 => "tomorrow".to_owned(),
             -1 => "yesterday".to_owned(),
             _ if days.abs() <= THIS_WEEK => say_weekday(self.date),
+            // "March 28" may be March of 2028.
+            _ if ahead && may_be_a_month(self.date, today) => say_in_full(self.date),
             _ if without_year.contains(&days) => say_day(self.date),
             _ => say_in_full(self.date),
         }
@@ -111,6 +113,12 @@ pub fn say_distance(date: NaiveDate, today: NaiveDate) -> Option<String> {
         1.. => format!("in {count}"),
         _ => format!("{count} ago"),
     })
+}
+
+/// Whether a day without its year may be heard as another month, with its year.
+fn may_be_a_month(date: NaiveDate, today: NaiveDate) -> bool {
+    let end = month_of_short_year(date.month(), date.day(), today);
+    end.is_some_and(|end| (end.year(), end.month()) != (date.year(), date.month()))
 }
 
 fn say_day(date: NaiveDate) -> String {

@@ -16,7 +16,7 @@ pub enum ByHand {
     Likely(Vec<ItemName>),
     /// One of these, and nothing tells which.
     OneOf(Vec<ItemName>),
-    /// Nothing that may be told by feel; but a medicine may feel so.
+    /// Nothing that may be told by feel: a medicine may feel so.
     Medicine,
     /// None of them, as far as is known.
     None,
@@ -35,8 +35,8 @@ enum Fit {
 
 /// Tells which of some things, each there once, is the one in hand.
 ///
-/// A medicine is never told by how it feels, only by a mark that was put on it; and what may be a medicine is no other
-/// thing for sure.
+/// A medicine is never told by how it feels, only by a mark that was put on it; and where it may be a medicine, nothing
+/// else is offered.
 ///
 /// ```
 /// use tellshelf::stock::{Asked, ByHand, Candidate, Container, Feel, ItemName, by_hand};
@@ -57,14 +57,15 @@ enum Fit {
 /// ```
 pub fn by_hand(asked: &Asked, things: &[Candidate]) -> ByHand {
     let is_marked = asked.marks.as_ref().is_some_and(|marks| !marks.is_empty());
-    let may_be_told = |thing: &&Candidate| is_marked || !thing.medicine;
     let with = |wanted: Fit| things.iter().filter(move |one| fit(asked, one) == wanted);
-    let agrees: Vec<&Candidate> = with(Fit::Agrees).filter(may_be_told).collect();
-    let is_open =
-        with(Fit::Open).next().is_some() || with(Fit::Agrees).any(|one| !may_be_told(&one));
+    // Beside a medicine that feels so nothing is offered: a hasty yes would put the medicine where food is.
+    if !is_marked && with(Fit::Agrees).any(|one| one.medicine) {
+        return ByHand::Medicine;
+    }
+    let agrees: Vec<&Candidate> = with(Fit::Agrees).collect();
+    let is_open = with(Fit::Open).next().is_some();
     match agrees.as_slice() {
         [] if is_marked => by_mark_alone(asked, things),
-        [] if with(Fit::Agrees).next().is_some() => ByHand::Medicine,
         [] => ByHand::None,
         [one] if is_open => ByHand::Likely(vec![one.item.clone()]),
         [one] => ByHand::This(one.item.clone()),
@@ -189,10 +190,9 @@ mod tests {
             by_hand(&asked("a bottle with a card"), &alone),
             ByHand::This(item("aspirin"))
         );
-        // What may be a medicine is nothing else for sure.
+        // Nor is anything else that feels so.
         let beside = [aspirin, thing("sprinkles", "small bottle", &[])];
-        let likely = ByHand::Likely(items(&["sprinkles"]));
-        assert_eq!(by_hand(&asked("a small bottle"), &beside), likely);
+        assert_eq!(by_hand(&asked("a small bottle"), &beside), ByHand::Medicine);
     }
 
     #[test]

@@ -80,6 +80,16 @@ impl TryFrom<BTreeMap<String, NaiveDate>> for Dates {
     }
 }
 
+/// Which of several things has a label.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Labelled {
+    /// The lot with this number.
+    Lot(i64),
+    /// What has this temporary tag.
+    Tag(TagNumber),
+}
+
 /// Something that happened to the stock. The ledger keeps it as JSON.
 ///
 /// ```
@@ -312,6 +322,9 @@ pub enum Event {
         kind: DateKind,
         /// The day.
         date: NaiveDate,
+        /// Off which of several, if that was said; else what came last of those without such a date.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        of: Option<Labelled>,
     },
     /// The date of what came last is another one: of the newest temporary tag on it, or else of the newest lot.
     ///

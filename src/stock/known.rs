@@ -3,7 +3,7 @@
 use rusqlite::{Connection, params};
 
 use super::error::Refusal;
-use super::event::Dates;
+use super::event::{Dates, Labelled};
 use super::ledger::Fault;
 use super::lots::{self, Lot};
 use super::names::{ItemName, Place};
@@ -12,16 +12,27 @@ use super::{amounts, clocks, facts, items, tags};
 use crate::measure::{DateKind, Quantity};
 use chrono::NaiveDate;
 
-/// Notes a date on the lot that came in last: the one that is in hand when a label is read.
+/// Notes a date on the thing that was named, or else on the lot that came in last: the one that is in hand when a label is
+/// read.
 pub(super) fn date(
     connection: &Connection,
     item: &ItemName,
+    of: Option<Labelled>,
     kind: DateKind,
     date: NaiveDate,
 ) -> Result<Outcome, Fault> {
+    if let Some(Labelled::Tag(number)) = of {
+        let tag = tags::find(connection, number)?.filter(|tag| tag.item == *item);
+        let tag = tag.ok_or(Refusal::NoSuchTag(number))?;
+        return Ok(tags::date(connection, tag, kind, date)?);
+    }
     let lots = lots::of_item(connection, item)?;
     let undated = lots.iter().filter(|lot| lot.dates.get(kind).is_none());
-    let Some(lot) = undated.max_by_key(|lot| lot.id).or_else(|| newest(&lots)) else {
+    let meant = match of {
+        Some(Labelled::Lot(named)) => lots.iter().find(|lot| lot.id == named),
+        _ => undated.max_by_key(|lot| lot.id).or_else(|| newest(&lots)),
+    };
+    let Some(lot) = meant else {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     };
     date_lot(connection, item, lot.id, kind, date)

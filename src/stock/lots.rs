@@ -319,6 +319,22 @@ pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Not
     lots.collect()
 }
 
+/// What is there to be eaten or taken without any date by which to use it, by name, each once.
+pub(super) fn undated(connection: &Connection) -> rusqlite::Result<Vec<ItemName>> {
+    let mut query = connection.prepare_cached(
+        "SELECT DISTINCT name FROM lot JOIN item ON item.id = lot.item
+         WHERE NOT EXISTS (SELECT 1 FROM lot_date WHERE lot = lot.id
+                 AND kind IN ('use by', 'best by', 'sell by', 'freeze by'))
+             AND NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id
+                 AND what = 'kind' AND value = 'household')
+         ORDER BY name",
+    )?;
+    let names = query.query_map([], |row| {
+        name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)
+    })?;
+    names.collect()
+}
+
 /// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on
 /// the shelf goes onto the list all the same: the person knows best what is gone.
 pub(super) fn use_up(

@@ -49,7 +49,7 @@ pub use clips::Clip;
 pub use clocks::{Clock, clock};
 pub use codes::Coded;
 pub use error::{Refusal, StockError};
-pub use event::{Dates, Event, Source};
+pub use event::{Dates, Event, Labelled, Source};
 pub use expiry::{Due, Expiring};
 pub use facts::{Fact, Facts, ItemKind};
 pub use feel::{

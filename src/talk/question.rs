@@ -45,6 +45,13 @@ pub enum Question {
         /// What else it may be, for a no, likeliest first.
         or: Vec<ItemName>,
     },
+    /// "The milk use by December 1?": of which of several things something was said.
+    WhichOne {
+        /// What a yes carries out.
+        request: Request,
+        /// What else may be meant, for a no: how it is told, and what it asks for.
+        or: Vec<(String, Request)>,
+    },
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
     /// "Undo 3 changes?"
@@ -73,11 +80,18 @@ impl Question {
         )
     }
 
+    /// Whether it is asked because what it leads to can hurt: nothing but a yes to it right away is one.
+    pub fn is_closed_by_anything_else(&self) -> bool {
+        matches!(self, Self::IsThatSo(_))
+    }
+
     /// The request that an answer completes; `None` where it is no answer to this question.
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
             (
-                Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
+                Self::DidYouMean { request, .. }
+                | Self::IsThatTheDay { request, .. }
+                | Self::WhichOne { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
             (Self::WasItThere { item, place }, Request::Yes) => {

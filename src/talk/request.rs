@@ -15,7 +15,8 @@ use super::reading::Through;
 use super::steps::Step;
 use crate::measure::{DateKind, DateReading, Quantity};
 use crate::stock::{
-    Allergen, Change, Comes, Fact, Feel, ItemName, Mark, OwnWords, Place, Section, TagNumber,
+    Allergen, Change, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place, Section,
+    TagNumber,
 };
 
 /// What is asked for.
@@ -30,6 +31,8 @@ pub enum Request {
     },
     /// "I used up the oats."
     UsedUp(ItemName),
+    /// "I threw out the eggs": used up, and of several lots asked about, since one of them may be meant.
+    ThrownOut(ItemName),
     /// "I used two eggs", "I used half of the milk."
     Use(ItemName, Used),
     /// "I used half of it": of what was spoken of last.
@@ -77,6 +80,12 @@ pub enum Request {
     ReadTag(TagNumber),
     /// "When does the milk expire?"
     When(ItemName),
+    /// "Can I eat the chicken?", "the milk smells off."
+    IsItGood(ItemName),
+    /// "I ate something bad."
+    AteBad,
+    /// "Is aspirin a medicine?"
+    IsMedicine(ItemName),
     /// "Where is the flour?"
     Where(ItemName),
     /// "How many eggs are left?"
@@ -186,6 +195,8 @@ pub enum Request {
     Done,
     /// "The eggs are use by November thirtieth": read off what is there.
     Date(Goods),
+    /// The same of one of several things.
+    DateOf(Goods, Labelled),
     /// Another date of what came last: what [`Self::ChangeDate`] means of the thing spoken of.
     Redate(Goods),
     /// "There are six eggs left."
@@ -225,6 +236,8 @@ pub enum Request {
     WhatHeard,
     /// "Change the date to December fifth."
     ChangeDate(DateReading),
+    /// "Change the date of the milk to December fifth."
+    ChangeDateOf(ItemName, DateReading),
     /// "Repeat that."
     Repeat,
     /// "What can I say?"
@@ -250,6 +263,7 @@ impl Request {
         matches!(
             self,
             UsedUp(_)
+                | ThrownOut(_)
                 | Use(..)
                 | Change { .. }
                 | Unlist(_)
@@ -264,6 +278,8 @@ impl Request {
                 | Directions(_)
                 | MadeSure(_)
                 | Date(_)
+                | DateOf(..)
+                | ChangeDateOf(..)
                 | Redate(_)
                 | Count(..)
                 | PutBack(_)
@@ -282,8 +298,11 @@ impl Request {
     fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) | Date(goods) | Redate(goods) => Some(&mut goods.item),
+            PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {
+                Some(&mut goods.item)
+            }
             UsedUp(item)
+            | ThrownOut(item)
             | Use(item, _)
             | Change { item, .. }
             | PutSomewhere(item, _)
@@ -302,6 +321,7 @@ impl Request {
             | HasAllergen(item, _)
             | Directions(item)
             | HowToTake(item)
+            | ChangeDateOf(item, _)
             | Mark(item, _)
             | KitchenTag(item, _)
             | Remind(item, _)
@@ -335,6 +355,7 @@ impl Request {
             Self::PutIn { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
+            | Self::DateOf(goods, _)
             | Self::Redate(goods) => Some(goods),
             _ => None,
         }
@@ -345,6 +366,7 @@ impl Request {
             Self::PutIn { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
+            | Self::DateOf(goods, _)
             | Self::Redate(goods) => Some(goods),
             _ => None,
         }

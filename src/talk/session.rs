@@ -2,6 +2,7 @@
 
 mod asking;
 mod cooking;
+mod dating;
 mod listening;
 mod manners;
 mod practising;
@@ -26,7 +27,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Source, Stock, StockError,
+    Change, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source, Stock,
+    StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -302,8 +304,13 @@ impl Session {
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
-                // What wasn't understood answers nothing: the question stays open for a better try.
+                // What wasn't understood answers nothing: the question stays open for a better try. But a yes that comes
+                // later, and may be meant for something else, must not do what can hurt.
                 let asked = open.is_some();
+                let closed = |asked: &Asked| asked.question.is_closed_by_anything_else();
+                if open.as_ref().is_some_and(closed) {
+                    return Ok(Answer::missed(wording::CLOSED.to_owned()));
+                }
                 self.open = open;
                 if let Some(command) = understanding.command.as_ref().filter(|_| !asked)
                     && let Ok(request) = Request::read(command)
@@ -322,6 +329,12 @@ impl Session {
         let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
+            Err(unclear) if open.is_some() => {
+                return Ok(Answer::say(format!(
+                    "{unclear}. {}",
+                    wording::ALL_AS_IT_WAS
+                )));
+            }
             Err(unclear) => return Ok(Answer::say(format!("{unclear}."))),
         };
         let forms = names(&understanding.forms);
@@ -397,6 +410,11 @@ impl Session {
                 let is_settled = open.question.is_the_last_one();
                 self.carry_out(completed, is_settled, now, source)?
             }
+            (Some(open), Request::Meaning(_) | Request::Ounces(_))
+                if open.question.is_closed_by_anything_else() =>
+            {
+                self.decline(open)
+            }
             // "Yes" to "use by, best by or sell by?", or "use by" to a yes-or-no.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
                 self.ask_again(open)
@@ -438,8 +456,18 @@ impl Session {
             self.reading = None;
         }
         if let Some(goods) = request.goods() {
+            // Of what isn't there, no date is asked about.
+            let is_told = matches!(
+                request,
+                Request::Date(_) | Request::DateOf(..) | Request::Redate(_)
+            );
+            if is_told && self.stock.newest_dates(&goods.item)?.is_none() {
+                let item = goods.item.clone();
+                return Err(StockError::Refused(Refusal::NoneLeft { item }));
+            }
             if let Err(day) = goods.dates() {
-                let words = wording::ask_what_date(day, today);
+                let of = is_told.then_some(&goods.item);
+                let words = wording::ask_what_date(of, day, today);
                 return Ok(self.ask(Question::WhatDate { request, day }, words));
             }
             if let Some((day, doubt)) = goods.doubtful_day() {
@@ -505,6 +533,21 @@ impl Session {
                 };
                 return self.carry_out(Request::Redate(goods), is_settled, now, source);
             }
+            Request::ThrownOut(item) => {
+                let lots = self.stock.lots(&item)?;
+                let request = Request::UsedUp(item.clone());
+                if lots.len() > 1 && !is_settled {
+                    let words = wording::ask_whether_all(&item, &lots);
+                    return Ok(self.ask(Question::IsThatSo(request), words));
+                }
+                return self.carry_out(request, is_settled, now, source);
+            }
+            Request::ChangeDateOf(item, date) => {
+                return match self.meant_by_change(item, date, today)? {
+                    Ok(request) => self.carry_out(request, is_settled, now, source),
+                    Err(asked) => Ok(asked),
+                };
+            }
             Request::Directions(item) => return self.read_directions(item, false),
             Request::HowToTake(item) => return self.read_directions(item, true),
             Request::ReadStep(step) => return self.read_step(step),
@@ -523,8 +566,15 @@ impl Session {
                 let words = wording::ASK_WHETHER_TO_KEEP.to_owned();
                 return Ok(self.ask(Question::KeepSounds, words));
             }
-            Request::Date(ref goods) if !is_settled => {
-                if let Some(words) = self.overwritten_date(goods, today)? {
+            Request::Date(goods) => match self.meant_by_date(&goods, today)? {
+                Ok(which) => {
+                    let request = Request::DateOf(goods, which);
+                    return self.carry_out(request, is_settled, now, source);
+                }
+                Err(asked) => return Ok(asked),
+            },
+            Request::DateOf(ref goods, which) if !is_settled => {
+                if let Some(words) = self.overwritten_date(goods, which, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
@@ -729,6 +779,9 @@ fn changes_something(request: &Request) -> bool {
             | Request::Directions(_)
             | Request::HowToTake(_)
             | Request::Dose
+            | Request::IsItGood(_)
+            | Request::AteBad
+            | Request::IsMedicine(_)
             | Request::TooMuch
             | Request::ReadStep(_)
             | Request::WhatFeels(..)

@@ -53,6 +53,14 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         ],
     ),
     (
+        "thrown-out",
+        &[
+            "I threw out the eggs",
+            "throw out the milk",
+            "I threw the ham out",
+        ],
+    ),
+    (
         "use",
         &[
             "I used two eggs",
@@ -133,6 +141,21 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "has the yogurt gone bad",
             "what's the date on the milk",
         ],
+    ),
+    (
+        "good-ask",
+        &[
+            "is the chicken safe",
+            "is the milk safe to drink",
+            "can I eat the chicken",
+            "should I throw out the ham",
+            "the milk smells off",
+            "the eggs have expired",
+        ],
+    ),
+    (
+        "ate-bad",
+        &["I ate something bad", "I drank something spoiled"],
     ),
     (
         "low",
@@ -334,6 +357,8 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         &[
             "change the date to December fifth",
             "change the date to use by December fifth",
+            "change the date of the milk to December fifth",
+            "the date is December fifteenth",
         ],
     ),
     ("help", &["help", "what can I say"]),
@@ -359,6 +384,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         "kind-note",
         &["ibuprofen is a medicine", "the sponges are household"],
     ),
+    ("kind-ask", &["is aspirin a medicine"]),
     (
         "section-note",
         &[
@@ -609,6 +635,9 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
         &[
             "the milk is use by december third",
             "the date on the eggs is best by december tenth",
+            "the milk expires december fifth",
+            "the milk is good until december fifth",
+            "the eggs go bad on december fifth",
         ],
     ),
     (

@@ -349,7 +349,9 @@ impl Model {
             }
             Event::Used { item, quantity } => self.take(item, Much::of(quantity), at)?,
             Event::MadeSure { item } => self.make_sure(item)?,
-            Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
+            Event::Dated {
+                item, kind, date, ..
+            } => self.date(item, *kind, *date)?,
             Event::DateChanged { item, kind, date } => self.change_date(item, *kind, *date)?,
             Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
             Event::Located { item, place } => self.locate(item, place)?,

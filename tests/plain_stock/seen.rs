@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{NaiveDate, NaiveDateTime};
-use tellshelf::measure::Amount;
+use tellshelf::measure::{Amount, DateKind};
 use tellshelf::stock::{
     Code, Coded, Dates, Facts, ItemName, ListLine, Mark, PoolTag, Section, Stock, TagKind,
     TagNumber, TagState, Waiting, Why as Reason,

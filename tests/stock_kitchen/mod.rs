@@ -248,6 +248,7 @@ pub fn dated(name: &str, note: &str) -> Event {
         item: item(name),
         kind: note.kind.unwrap(),
         date: note.date,
+        of: None,
     }
 }
 

@@ -123,7 +123,12 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             place,
             unsure,
         } => trip::stow(transaction, item, place, *unsure, at),
-        Event::Dated { item, kind, date } => known::date(transaction, item, *kind, *date),
+        Event::Dated {
+            item,
+            kind,
+            date,
+            of,
+        } => known::date(transaction, item, *of, *kind, *date),
         Event::DateChanged { item, kind, date } => {
             known::change_date(transaction, item, *kind, *date)
         }

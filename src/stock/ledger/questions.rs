@@ -427,6 +427,25 @@ impl Stock {
         self.ask(lots::not_yet_known)
     }
 
+    /// What is there without any date by which to use it, by name, each once: what is to be eaten, and medicines.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let item = ItemName::new("oats").unwrap();
+    /// let put_in = Event::PutIn { item: item.clone(), quantity: None, place: None, dates: Default::default() };
+    /// stock.record(put_in, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.undated().unwrap(), [item]);
+    /// ```
+    pub fn undated(&self) -> Result<Vec<ItemName>, StockError> {
+        self.ask(lots::undated)
+    }
+
     /// When what is left of an item runs out, by how it was used so far. `None` where there is too little history, or it
     /// isn't known how much was used or is left.
     ///

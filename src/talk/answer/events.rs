@@ -78,16 +78,23 @@ pub(super) fn event(
         Request::FindTag(tag) => Event::TagFound { tag: *tag },
         Request::Locate(item, place) => return locate(stock, item, place, today),
         Request::MadeSure(item) => Event::MadeSure { item: item.clone() },
-        Request::Date(goods) | Request::Redate(goods) => match goods.date.map(|date| date.note) {
-            Some(DateNote {
-                kind: Some(kind),
-                date,
-            }) => match (request, goods.item.clone()) {
-                (Request::Redate(_), item) => Event::DateChanged { item, kind, date },
-                (_, item) => Event::Dated { item, kind, date },
-            },
-            _ => return no_question(),
-        },
+        Request::DateOf(goods, _) | Request::Redate(goods) => {
+            match goods.date.map(|date| date.note) {
+                Some(DateNote {
+                    kind: Some(kind),
+                    date,
+                }) => match (request, goods.item.clone()) {
+                    (Request::DateOf(_, which), item) => Event::Dated {
+                        item,
+                        kind,
+                        date,
+                        of: Some(*which),
+                    },
+                    (_, item) => Event::DateChanged { item, kind, date },
+                },
+                _ => return no_question(),
+            }
+        }
         Request::Count(item, quantity) => Event::Counted {
             item: item.clone(),
             quantity: quantity.clone(),
@@ -103,6 +110,8 @@ pub(super) fn event(
         | Request::Manner(_)
         | Request::WhatHeard
         | Request::ChangeDate(_)
+        | Request::ChangeDateOf(..)
+        | Request::Date(_)
         | Request::Repeat
         | Request::Yes
         | Request::No
@@ -161,6 +170,10 @@ pub(super) fn event(
         | Request::HowLong(_)
         | Request::Keeps { .. }
         | Request::Dose
+        | Request::ThrownOut(_)
+        | Request::IsItGood(_)
+        | Request::AteBad
+        | Request::IsMedicine(_)
         | Request::TooMuch
         | Request::LoseSounds
         | Request::PutBack(_)
@@ -240,7 +253,10 @@ fn put_away(
     })
 }
 
-pub(super) fn tags_of(stock: &Stock, item: &ItemName) -> Result<Vec<TemporaryTag>, StockError> {
+pub(in crate::talk) fn tags_of(
+    stock: &Stock,
+    item: &ItemName,
+) -> Result<Vec<TemporaryTag>, StockError> {
     let mut tags = stock.tags()?;
     tags.retain(|tag| tag.item == *item);
     Ok(tags)

@@ -103,14 +103,24 @@ pub(super) fn answer(
         Request::TagPool => Answer::say(wording::facts::pool(&stock.pool()?)),
         Request::NotYetKnown => {
             let lots = stock.not_yet_known()?;
-            let waiting = stock.waiting()?.len();
-            Answer::read(wording::facts::not_yet_known(&lots, waiting))
+            let (undated, waiting) = (stock.undated()?, stock.waiting()?.len());
+            Answer::read(wording::facts::not_yet_known(&lots, &undated, waiting))
         }
         Request::BoughtLast => {
             let last = stock.last_trip()?;
             Answer::read(wording::round::bought_last(last.as_ref(), today))
         }
         Request::HowLong(item) => how_long(stock, item, today)?,
+        Request::IsItGood(item) => {
+            let (lots, tags) = (stock.lots(item)?, tags_of(stock, item)?);
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::is_it_good(item, kind, &lots, &tags, today))
+        }
+        Request::AteBad => Answer::say(wording::ATE_BAD.to_owned()),
+        Request::IsMedicine(item) => {
+            let kind = stock.facts(item)?.kind;
+            Answer::say(wording::facts::is_medicine(item, kind))
+        }
         Request::Dose => Answer::say(wording::facts::NO_DOSE.to_owned()),
         Request::TooMuch => Answer::say(wording::facts::TOO_MUCH.to_owned()),
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,

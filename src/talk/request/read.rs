@@ -31,6 +31,7 @@ impl Request {
                 place: slots.place(),
             },
             "used-up" => Self::UsedUp(slots.item()?),
+            "thrown-out" => Self::ThrownOut(slots.item()?),
             "use" => match slots.item() {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
                 item => Self::Use(item?, slots.used()?),
@@ -50,6 +51,8 @@ impl Request {
             "expires" => Self::Expires(slots.span()?),
             "expired" => Self::Expires(Span::Passed),
             "use-first" => Self::UseFirst,
+            "good-ask" => Self::IsItGood(slots.item()?),
+            "ate-bad" => Self::AteBad,
             "low" => Self::Low,
             "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
             "tag-new" => Self::Tag(slots.goods()?),
@@ -83,6 +86,7 @@ impl Request {
             "sound-play" => Self::PlaySound(slots.item()?),
             "undo" => slots.undo()?,
             "kind-note" => Self::Describe(slots.item()?, Fact::Kind(slots.kind()?)),
+            "kind-ask" => Self::IsMedicine(slots.item()?),
             "section-note" => {
                 let section = slots.named("section", Section::new)?;
                 Self::Describe(slots.item()?, Fact::Section(section))
@@ -199,7 +203,13 @@ impl Request {
             }
             "rate" => Self::Manner(Manner::At(slots.rate()?)),
             "heard-what" => Self::WhatHeard,
-            "date-change" => Self::ChangeDate(slots.date()?.ok_or(Unclear::Missing("date"))?),
+            "date-change" => {
+                let date = slots.date()?.ok_or(Unclear::Missing("date"))?;
+                match slots.item_if_said()? {
+                    Some(item) => Self::ChangeDateOf(item, date),
+                    None => Self::ChangeDate(date),
+                }
+            }
             "repeat" => Self::Repeat,
             "help" => Self::Help,
             "teach" => Self::Teach,

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::{Asked, Session, Sure, changes_something};
 use crate::grammar::Command;
 use crate::measure::{DateKind, DateNote, DateReading};
-use crate::stock::{ItemName, Lot, Refusal, StockError};
+use crate::stock::{ItemName, Labelled, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Goods, Request};
@@ -30,19 +30,24 @@ impl Session {
         Some(reply)
     }
 
-    /// The question where a date would take the place of another one.
+    /// The question where a date would take the place of another one of this thing.
     pub(super) fn overwritten_date(
         &self,
         goods: &Goods,
+        of: Labelled,
         today: NaiveDate,
     ) -> Result<Option<String>, StockError> {
         self.other_date(goods, today, |kind| {
-            let lots = self.stock.lots(&goods.item)?;
-            let known = |lot: &Lot| lot.dates.iter().find(|note| note.kind == kind);
-            if lots.iter().any(|lot| known(lot).is_none()) {
-                return Ok(None);
-            }
-            Ok(lots.iter().max_by_key(|lot| lot.id).and_then(known))
+            let dates = match of {
+                Labelled::Lot(id) => {
+                    let lots = self.stock.lots(&goods.item)?;
+                    let lot = lots.into_iter().find(|lot| lot.id == id);
+                    lot.map(|lot| lot.dates)
+                }
+                Labelled::Tag(tag) => self.stock.tag(tag)?.map(|tag| tag.dates),
+            };
+            let dates = dates.unwrap_or_default();
+            Ok(dates.iter().find(|note| note.kind == kind))
         })
     }
 
@@ -188,6 +193,11 @@ impl Session {
                 let item = or.remove(0);
                 let words = wording::away::ask_whether_it_is(&item);
                 self.ask(Question::IsItInHand { item, or }, words)
+            }
+            Question::WhichOne { mut or, .. } if !or.is_empty() => {
+                let (said, request) = or.remove(0);
+                let words = wording::ask_whether_that_one(&said);
+                self.ask(Question::WhichOne { request, or }, words)
             }
             Question::IsItInHand { .. } => Answer::say(wording::away::SAY_WHICH.to_owned()),
             Question::IsThatTheDay {

@@ -2,20 +2,27 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, guide, names_said};
+use super::{capital, guide, lots_said, names_said};
 use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
-use crate::stock::{Clip, Due, ItemName, Learned, Place};
+use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 
 pub(in crate::talk) const NO_TO_WHAT: &str =
     "There was no question. To take the last change back, say undo.";
 
-pub(in crate::talk) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String {
-    format!(
-        "{}: is that use by, best by or sell by?",
-        capital(&say_date(day, today))
-    )
+/// What a date means; with the name where it is told of a thing that is there, since that may be another than is thought.
+pub(in crate::talk) fn ask_what_date(
+    of: Option<&ItemName>,
+    day: NaiveDate,
+    today: NaiveDate,
+) -> String {
+    let day = say_date(day, today);
+    let date = match of {
+        Some(item) => format!("{}, {day}", capital(item.as_str())),
+        None => capital(&day),
+    };
+    format!("{date}: is that use by, best by or sell by?")
 }
 
 /// No directions are being read.
@@ -48,6 +55,11 @@ pub(in crate::talk) const TAKEN_BACK: &str = "Taken back. ";
 /// Nobody said anything, where what was to be put right was taken back before it was asked.
 pub(in crate::talk) const NO_ANSWER_BEHIND_A_CHANGE: &str =
     "No answer. What was wrong stays taken back.";
+
+/// What was said to a question that only a yes opens wasn't understood.
+pub(in crate::talk) const CLOSED: &str = "I didn't get that. Nothing changed.";
+
+pub(in crate::talk) const ALL_AS_IT_WAS: &str = "Nothing changed.";
 
 /// A question was asked, and nobody said anything for a while.
 pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
@@ -106,6 +118,22 @@ pub(in crate::talk) fn learned(learned: &[Learned]) -> String {
 pub(in crate::talk) fn ask_whether_to_rename(item: &ItemName, name: &ItemName) -> String {
     let item = capital(item.as_str());
     format!("{item}, a medicine: call it {name}? Yes or no.")
+}
+
+/// Of which of several things a date was told.
+pub(in crate::talk) fn ask_whether_this_one(item: &ItemName, said: &str) -> String {
+    format!("{}: the one {said}? Yes or no.", capital(item.as_str()))
+}
+
+/// The same of the next one, behind a no.
+pub(in crate::talk) fn ask_whether_that_one(said: &str) -> String {
+    format!("Then the one {said}? Yes or no.")
+}
+
+/// Whether all of several lots was thrown out, or only one of them.
+pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot]) -> String {
+    let (name, all) = (capital(item.as_str()), lots_said(lots));
+    format!("{name}: all of it, {all}? Yes; or no, and say how much.")
 }
 
 /// Two things said in one go would be kept as one that nobody ever asks for.

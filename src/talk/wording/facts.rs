@@ -84,6 +84,16 @@ pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<Strin
     }
 }
 
+/// Whether something is a medicine. What nobody said isn't a no.
+pub(in crate::talk) fn is_medicine(item: &ItemName, kind: ItemKind) -> String {
+    let name = capital(item.as_str());
+    match kind {
+        ItemKind::Medicine => format!("Yes. {name}: a medicine."),
+        ItemKind::Household => format!("{name}: noted as household, no medicine."),
+        ItemKind::Food => format!("{name}: not noted as a medicine. Have the label read."),
+    }
+}
+
 /// Whether an item has an allergen, by its label.
 pub(in crate::talk) fn has_allergen(
     item: &ItemName,
@@ -342,8 +352,12 @@ pub(in crate::talk) fn other_tag(tag: TagNumber, is: TagKind) -> String {
     format!("Tag {tag} is a {} tag. Nothing changed.", is.name())
 }
 
-/// What isn't known yet of what is there.
-pub(in crate::talk) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Listing {
+/// What isn't known yet of what is there; last what has no date, since that may be much.
+pub(in crate::talk) fn not_yet_known(
+    lots: &[NotYetKnown],
+    undated: &[ItemName],
+    waiting: usize,
+) -> Listing {
     let said = lots.iter().map(|lot| {
         let mut lacks = Vec::new();
         if lot.what {
@@ -357,16 +371,26 @@ pub(in crate::talk) fn not_yet_known(lots: &[NotYetKnown], waiting: usize) -> Li
         }
         format!("{}, {}", lot.item, lacks.join(" and "))
     });
-    let said: Vec<String> = said.collect();
+    let no_date = undated.iter().map(|item| format!("{item}, no date"));
+    let said: Vec<String> = said.chain(no_date).collect();
     let waiting = match waiting {
         0 => String::new(),
         1 => " 1 thing has no place yet.".to_owned(),
         several => format!(" {several} things have no place yet."),
     };
-    match lots.len() {
-        0 if waiting.is_empty() => Listing::none("All is known that I ask for."),
-        0 => Listing::none(waiting.trim_start()),
-        count => Listing::new(capital(&things(count)), said).with_caution(&waiting),
+    match (lots.len(), undated.len()) {
+        (0, 0) if waiting.is_empty() => Listing::none("All is known that I ask for."),
+        (0, 0) => Listing::none(waiting.trim_start()),
+        (0, count) => {
+            let head = format!("{} without a date", things(count));
+            let names = undated.iter().map(ItemName::to_string).collect();
+            Listing::new(head, names).with_caution(&waiting)
+        }
+        (count, 0) => Listing::new(things(count), said).with_caution(&waiting),
+        (count, more) => {
+            let head = format!("{}, and {more} without a date", things(count));
+            Listing::new(head, said).with_caution(&waiting)
+        }
     }
 }
 

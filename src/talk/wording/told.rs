@@ -346,6 +346,28 @@ pub(in crate::talk) fn when(
     )
 }
 
+/// Who asks whether something can be eaten gets its dates, and never a yes. Source: FSIS, "when in doubt, throw it out"; what
+/// makes ill can't always be smelled or tasted.
+pub(in crate::talk) fn is_it_good(
+    item: &ItemName,
+    kind: ItemKind,
+    lots: &[Lot],
+    tags: &[TemporaryTag],
+    today: NaiveDate,
+) -> String {
+    let dates = when(item, ItemKind::Food, lots, tags, today);
+    let dates = dates.replace(CAUTION, "").replace(" Check the label.", "");
+    match kind {
+        ItemKind::Medicine => format!("{dates} I can't say if it is good. Ask a pharmacist."),
+        ItemKind::Food | ItemKind::Household => {
+            format!("{dates} I can't say if it is good. When in doubt, throw it out.")
+        }
+    }
+}
+
+/// The reply to who ate something spoiled.
+pub(in crate::talk) const ATE_BAD: &str = "Call a doctor or your local poison control.";
+
 pub(in crate::talk) fn how_much(item: &ItemName, lots: &[Lot]) -> String {
     if lots.is_empty() {
         return format!("No {item} on the shelf.");
