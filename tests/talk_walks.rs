@@ -32,3 +32,32 @@ fn a_new_name_on_a_spent_tag_is_noted_once_it_is_confirmed() {
         ("done", "1 tag read: zhoug. 1 thing on the list."),
     ]);
 }
+
+#[test]
+fn what_is_taken_instead_is_in_place_of_what_there_is_none_of() {
+    let mut session = begin();
+    for thing in ["bread", "milk", "eggs"] {
+        say(&mut session, &format!("I need {thing}"));
+    }
+    say(&mut session, "I'm going shopping");
+    go_on(
+        &mut session,
+        &[
+            ("next", "Bread."),
+            (
+                "they have no bread",
+                "No bread; it stays on the list. Milk.",
+            ),
+            (
+                "instead I took rolls",
+                "Rolls instead of bread. 2 more to find.",
+            ),
+            ("next", "Eggs."),
+            (
+                "instead I took tofu",
+                "Tofu instead of eggs. End of the list. 1 thing left; say next to begin again.",
+            ),
+            ("what's left", "1 thing: milk."),
+        ],
+    );
+}
