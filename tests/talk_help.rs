@@ -171,9 +171,9 @@ fn who_isnt_understood_twice_is_told_what_can_be_said_here() {
                 miss,
                 "You can say: add rice to the pantry, I used up the oats, read the list.",
             ),
-            (miss, "Sorry, no."),
+            (miss, "I still didn't get that."),
             (miss, "You can say: undo, repeat that, teach me."),
-            (miss, "Not that either."),
+            (miss, "Say it another way, please."),
             ("read the list", "The list is empty."),
             (miss, "I didn't get that."),
             (

@@ -111,8 +111,21 @@ impl Point {
 const YOU_CAN_SAY: &str = "You can say";
 
 /// Behind the second miss, every other reply is one of these: who hears the same twice learns nothing, and who was only
-/// talking to someone else isn't talked at.
-const IN_SHORT: [&str; 2] = ["Sorry, no.", "Not that either."];
+/// talking to someone else isn't talked at. No word in them could be the answer to what was asked, such as a no.
+const IN_SHORT: [&str; 4] = [
+    "I still didn't get that.",
+    "Say it another way, please.",
+    "I couldn't follow that.",
+    "Say it in fewer words.",
+];
+
+/// What the sayings of a place are led in by: another one each time that they begin again.
+const HEADS: [&str; 4] = [
+    YOU_CAN_SAY,
+    "Here, say",
+    "Say one of these",
+    "Understood here",
+];
 
 /// What is said to what wasn't understood, after so many misses in a row: never twice running the same.
 pub(super) fn not_understood(heard: &str, misses: usize, point: Point) -> String {
@@ -120,7 +133,7 @@ pub(super) fn not_understood(heard: &str, misses: usize, point: Point) -> String
         0 if heard.trim().is_empty() => "I heard nothing.".to_owned(),
         0 => "I didn't get that.".to_owned(),
         odd if odd % 2 == 1 => sayings_in_turn(misses / 2, point),
-        even => IN_SHORT[(even / 2 + 1) % IN_SHORT.len()].to_owned(),
+        even => IN_SHORT[(even / 2 - 1) % IN_SHORT.len()].to_owned(),
     }
 }
 
@@ -128,11 +141,10 @@ pub(super) fn not_understood(heard: &str, misses: usize, point: Point) -> String
 fn sayings_in_turn(turn: usize, point: Point) -> String {
     let sayings = point.sayings();
     let pages: Vec<&[&str]> = sayings.chunks(AT_ONCE).collect();
-    let page = pages.get(turn % pages.len().max(1));
-    format!(
-        "{YOU_CAN_SAY}: {}.",
-        page.copied().unwrap_or_default().join(", ")
-    )
+    let count = pages.len().max(1);
+    let page = pages.get(turn % count).copied().unwrap_or_default();
+    let head = HEADS[turn / count % HEADS.len()];
+    format!("{head}: {}.", page.join(", "))
 }
 
 #[cfg(test)]
@@ -204,7 +216,22 @@ mod tests {
             for pair in replies.windows(2) {
                 assert_ne!(pair[0], pair[1], "{point:?}");
             }
+            for reply in &replies[..16] {
+                let again = replies[..16].iter().filter(|other| *other == reply);
+                assert!(again.count() <= 2, "{point:?}: {reply}");
+            }
             assert!(replies.iter().all(|reply| words(reply) <= 20));
+        }
+    }
+
+    #[test]
+    fn no_reply_to_what_was_not_understood_could_be_an_answer() {
+        for (point, _) in EVERYWHERE {
+            for misses in (0..40).step_by(2) {
+                let reply = not_understood("are there nuts in it", misses, point).to_lowercase();
+                let mut words = reply.split(|c: char| !c.is_alphanumeric());
+                assert!(!words.any(|word| ["no", "not", "none", "nothing", "yes"].contains(&word)));
+            }
         }
     }
 

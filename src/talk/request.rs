@@ -286,6 +286,7 @@ impl Request {
                 | HowLong(_)
                 | KitchenTag(..)
                 | NoneThere(Some(_))
+                | Spent(Which::Item(_))
                 | InHand(Held::Item(_) | Held::Untagged(_))
         )
     }

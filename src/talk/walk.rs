@@ -35,6 +35,8 @@ pub(super) struct Store {
     at: Option<ItemName>,
     /// What was read and not taken.
     passed: Vec<ItemName>,
+    /// What the store has none of, as it was said last: what is taken instead is in place of it.
+    none_there: Option<ItemName>,
 }
 
 /// What an answer is made with.
@@ -145,10 +147,14 @@ impl Walk {
                 self.bought(Event::NoneThere { item: item.clone() }, item, here)?
             }
             Request::Instead { instead, of: None } => {
-                self.take(here, |item| Event::GotInstead {
-                    item,
-                    instead: instead.clone(),
-                })?
+                let instead = instead.clone();
+                match self.none_there() {
+                    Some(item) => {
+                        let listed = item.clone();
+                        self.bought(Event::GotInstead { item, instead }, &listed, here)?
+                    }
+                    None => self.take(here, |item| Event::GotInstead { item, instead })?,
+                }
             }
             Request::Instead {
                 instead,
@@ -261,6 +267,7 @@ impl Walk {
         let Self::Store(store) = self else {
             return Ok(Answer::say(wording::round::NOT_AT_THE_STORE.to_owned()));
         };
+        store.none_there = None;
         store.passed.extend(store.at.take());
         Ok(Answer::say(store.read_next(here.stock)?))
     }
@@ -289,8 +296,12 @@ impl Walk {
         here: &mut Here<'_>,
     ) -> Result<Answer, StockError> {
         let item = event.item().cloned();
+        let none_there = matches!(event, Event::NoneThere { .. }).then(|| line.clone());
         let outcome = here.record(event)?;
         let mut reply = wording::outcome(&outcome, here.now.date());
+        if let Self::Store(store) = self {
+            store.none_there = none_there;
+        }
         if let Self::Store(store) = self
             && store.at.as_ref() == Some(line)
         {
@@ -302,6 +313,14 @@ impl Walk {
             );
         }
         Ok(changed(reply, item))
+    }
+
+    /// What the store has none of, as it was just said.
+    fn none_there(&self) -> Option<ItemName> {
+        match self {
+            Self::Store(store) => store.none_there.clone(),
+            _ => None,
+        }
     }
 
     fn is_in_hand(&self, item: &ItemName) -> bool {

@@ -136,7 +136,7 @@ impl Request {
             "spent" => Self::SpentTags,
             "spent-one" => match slots.tag()? {
                 Some(number) => Self::Spent(Which::Tag(number)),
-                None => Self::Spent(Which::Item(slots.item()?)),
+                None => Self::Spent(Which::Item(slots.item_without_number()?)),
             },
             "done" => Self::Done,
             "trip-begin" => Self::BeginTrip,

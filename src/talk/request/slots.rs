@@ -2,7 +2,7 @@
 
 use super::{Goods, Request, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
-use crate::measure::{DateDoubt, DateReading, Quantity, read_quantity};
+use crate::measure::{DateDoubt, DateReading, Quantity, read_number, read_quantity};
 use crate::stock::{
     Allergen, Change, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
     TagNumber,
@@ -29,6 +29,17 @@ impl Slots<'_> {
         }
         let name = self.words("item").and_then(|name| ItemName::new(name).ok());
         name.ok_or(Unclear::Missing("name"))
+    }
+
+    /// A name where bare numbers are said as well: a number that is no tag's is none either.
+    pub(super) fn item_without_number(&self) -> Result<ItemName, Unclear> {
+        let item = self.item()?;
+        let words: Vec<&str> = item.as_str().split(' ').collect();
+        let is_known = matches!(self.0.slot("item"), Some(Value::Item { known: true, .. }));
+        match (1..=words.len()).any(|end| read_number(&words[..end]).is_some()) && !is_known {
+            true => Err(Unclear::Tag(item.to_string())),
+            false => Ok(item),
+        }
     }
 
     pub(super) fn item_if_said(&self) -> Result<Option<ItemName>, Unclear> {

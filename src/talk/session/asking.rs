@@ -218,7 +218,7 @@ impl Session {
             return Answer::say(wording::unknown(name));
         }
         // Of the others, a yes would only be refused: there is none of it.
-        if !matches!(request, Request::UsedUp(_)) {
+        if !matches!(request, Request::UsedUp(_) | Request::Spent(_)) {
             return Answer::say(wording::unknown_unchanged(name));
         }
         self.ask(

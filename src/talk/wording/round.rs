@@ -110,9 +110,9 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
     match outcome {
         Outcome::Got {
             item,
-            instead_of: Some(_),
+            instead_of: Some(of),
             ..
-        } => format!("{} instead.", capital(item.as_str())),
+        } => format!("{} instead of {of}.", capital(item.as_str())),
         Outcome::Got { item, .. } => format!("Got {item}."),
         Outcome::OffList { item, .. } => format!("Got {item}."),
         Outcome::NoneThere { item, .. } => format!("No {item}; it stays on the list."),
