@@ -9,6 +9,7 @@ mod amounts;
 mod apart;
 mod by_feel;
 mod by_hand;
+mod choice;
 mod clips;
 mod clocks;
 mod codes;
@@ -45,6 +46,7 @@ mod used;
 
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
 pub use by_hand::{ByHand, by_hand};
+pub use choice::Choice;
 pub use clips::Clip;
 pub use clocks::{Clock, clock};
 pub use codes::Coded;

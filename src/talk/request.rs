@@ -15,8 +15,8 @@ use super::reading::Through;
 use super::steps::Step;
 use crate::measure::{DateKind, DateReading, Quantity};
 use crate::stock::{
-    Allergen, Change, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place, Section,
-    TagNumber,
+    Allergen, Change, Choice, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place,
+    Section, TagNumber,
 };
 
 /// What is asked for.
@@ -30,15 +30,17 @@ pub enum Request {
         place: Option<Place>,
     },
     /// "I used up the oats."
-    UsedUp(ItemName),
+    UsedUp(ItemName, Choice),
+    /// "I finished the milk": what was opened, or else all of it.
+    Finished(ItemName),
     /// "I threw out the eggs": used up, and of several lots asked about, since one of them may be meant.
     ThrownOut(ItemName),
     /// "I used two eggs", "I used half of the milk."
-    Use(ItemName, Used),
+    Use(ItemName, Used, Choice),
     /// "I used half of it": of what was spoken of last.
     UseOfIt(Used),
     /// "I put the bread in the freezer": it is new, or it stood somewhere else.
-    PutSomewhere(ItemName, Place),
+    PutSomewhere(ItemName, Option<Quantity>, Place),
     /// "I opened the milk", "move the bread to the freezer."
     Change {
         /// What.
@@ -51,6 +53,8 @@ pub enum Request {
         place: Option<Place>,
         /// Whether it was so yesterday.
         yesterday: bool,
+        /// Which of it, if that was said.
+        of: Choice,
     },
     /// "Put dish soap on the list."
     List(ItemName, Option<Quantity>),
@@ -58,8 +62,8 @@ pub enum Request {
     Unlist(ItemName),
     /// "Read the list."
     ReadList,
-    /// "Got the milk."
-    Got(ItemName),
+    /// "Got the milk", "got two cans of beans".
+    Got(ItemName, Option<Quantity>),
     /// "What expires this week?"
     Expires(Span),
     /// "What should I use first?"
@@ -166,6 +170,8 @@ pub enum Request {
     NextLine,
     /// "Got it": what was read last off the list.
     GotIt,
+    /// "They only had two": of what was read last off the list.
+    OnlyHad(Quantity),
     /// "They have none", or of what.
     NoneThere(Option<ItemName>),
     /// "Instead I took rye bread."
@@ -203,6 +209,8 @@ pub enum Request {
     Count(ItemName, Quantity),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
+    /// "It's in the fridge": what was spoken of last.
+    LocateIt(Place),
     /// "I'm sure of the corn."
     MadeSure(ItemName),
     /// "What is not yet known?"
@@ -262,12 +270,13 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            UsedUp(_)
+            UsedUp(..)
+                | Finished(_)
                 | ThrownOut(_)
                 | Use(..)
                 | Change { .. }
                 | Unlist(_)
-                | Got(_)
+                | Got(..)
                 | When(_)
                 | Where(_)
                 | HowMuch(_)
@@ -302,14 +311,15 @@ impl Request {
             PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {
                 Some(&mut goods.item)
             }
-            UsedUp(item)
+            UsedUp(item, _)
+            | Finished(item)
             | ThrownOut(item)
-            | Use(item, _)
+            | Use(item, ..)
             | Change { item, .. }
-            | PutSomewhere(item, _)
+            | PutSomewhere(item, ..)
             | List(item, _)
             | Unlist(item)
-            | Got(item)
+            | Got(item, _)
             | Keep(item, _)
             | PutAway(Which::Item(item), _)
             | When(item)
@@ -379,26 +389,40 @@ impl Request {
         Some(reading.note.date)
     }
 
-    /// Something that comes into the house, with nothing known of it but where it is.
-    pub(super) fn new_at(item: ItemName, place: Place) -> Self {
+    /// Something that comes into the house, with nothing more known of it than where it is, and maybe how much.
+    pub(super) fn new_at(item: ItemName, quantity: Option<Quantity>, place: Place) -> Self {
         Self::PutIn {
             goods: Goods {
                 item,
-                quantity: None,
+                quantity,
                 date: None,
             },
             place: Some(place),
         }
     }
 
-    /// The move of all there is of something.
-    pub(super) fn moved_to(item: ItemName, place: Place) -> Self {
+    /// The move of so much of something, or of all there is.
+    pub(super) fn moved_to(item: ItemName, quantity: Option<Quantity>, place: Place) -> Self {
         Self::Change {
             item,
             how: Change::by_moving_to(&place),
-            quantity: None,
+            quantity,
             place: Some(place),
             yesterday: false,
+            of: Choice::default(),
+        }
+    }
+
+    /// How much is taken of what is there, if that was said.
+    pub(super) fn taken_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
+        match self {
+            Self::Use(item, Used::Quantity(quantity), _)
+            | Self::Change {
+                item,
+                quantity: Some(quantity),
+                ..
+            } => Some((item, quantity)),
+            _ => None,
         }
     }
 

@@ -13,8 +13,8 @@ impl Request {
     /// use tellshelf::talk::{Correction, Request};
     /// let name = |name| ItemName::new(name).unwrap();
     /// let zaatar = Correction::of_name(name("zaatar"));
-    /// let meant = Request::UsedUp(name("soda")).corrected(&zaatar);
-    /// assert_eq!(meant, Some(Request::UsedUp(name("zaatar"))));
+    /// let meant = Request::Got(name("soda"), None).corrected(&zaatar);
+    /// assert_eq!(meant, Some(Request::Got(name("zaatar"), None)));
     /// assert_eq!(Request::ReadList.corrected(&zaatar), None);
     /// ```
     #[must_use]
@@ -33,7 +33,7 @@ impl Request {
                     *how = Change::by_moving_to(place);
                     *its = Some(place.clone());
                 }
-                Self::PutSomewhere(_, its)
+                Self::PutSomewhere(_, _, its)
                 | Self::PutAway(_, its)
                 | Self::Locate(_, its)
                 | Self::Describe(_, Fact::Place(its)) => its.clone_from(place),
@@ -62,13 +62,16 @@ impl Request {
             Self::PutIn { goods, .. } | Self::Tag(goods) => {
                 goods.quantity = Some(right(goods.quantity.as_ref()));
             }
-            Self::List(_, much) | Self::Change { quantity: much, .. } => {
+            Self::List(_, much)
+            | Self::Got(_, much)
+            | Self::PutSomewhere(_, much, _)
+            | Self::Change { quantity: much, .. } => {
                 *much = Some(right(much.as_ref()));
             }
-            Self::Use(_, Used::Quantity(much)) | Self::Keep(_, much) | Self::Count(_, much) => {
+            Self::Use(_, Used::Quantity(much), _) | Self::Keep(_, much) | Self::Count(_, much) => {
                 *much = right(Some(much));
             }
-            Self::Use(_, much) => *much = Used::Quantity(quantity.clone()),
+            Self::Use(_, much, _) => *much = Used::Quantity(quantity.clone()),
             _ => return None,
         }
         Some(())

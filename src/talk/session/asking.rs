@@ -209,6 +209,7 @@ impl Session {
                 self.ask(Question::IsThatTheDay { request, or }, words)
             }
             _ if open.is_behind_a_change => Answer::say(wording::STAYS_TAKEN_BACK.to_owned()),
+            Question::WholePacks(_) => Answer::say(wording::SAY_WHAT_IS_LEFT.to_owned()),
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }
     }
@@ -218,7 +219,10 @@ impl Session {
             return Answer::say(wording::unknown(name));
         }
         // Of the others, a yes would only be refused: there is none of it.
-        if !matches!(request, Request::UsedUp(_) | Request::Spent(_)) {
+        if !matches!(
+            request,
+            Request::UsedUp(..) | Request::Finished(_) | Request::Spent(_)
+        ) {
             return Answer::say(wording::unknown_unchanged(name));
         }
         self.ask(
