@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 107] = [
+pub const WORDINGS: [(&str, &[&str]); 115] = [
     (
         "put-in",
         &[
