@@ -5,7 +5,7 @@ mod stock_kitchen;
 use stock_kitchen::*;
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Due, Event, ItemName, Outcome, Place, Refusal, Stock, StockError, TagNumber,
+    Due, Event, ItemName, Labelled, Outcome, Place, Refusal, Stock, StockError, TagNumber,
 };
 
 // Putting in.
@@ -856,4 +856,34 @@ fn the_ledger_keeps_each_event_with_its_time_and_source() {
         assert_eq!(event, put_in("oats", "1", "", ""));
         assert_eq!(id, stock.events().unwrap().len() as i64);
     }
+}
+
+#[test]
+fn a_date_goes_to_the_lot_that_is_named() {
+    let mut stock = after([
+        put_in("milk", "", "fridge", "best by 2026-12-03"),
+        put_in("milk", "", "fridge", "use by 2026-12-01"),
+    ]);
+    let first = stock.lots(&item("milk")).unwrap();
+    let first = first.iter().map(|lot| lot.id).max().unwrap();
+    let event = dated_of(Labelled::Lot(first), "milk", "use by 2026-12-10");
+    let text = serde_json::to_string(&event).unwrap();
+    assert!(
+        text.ends_with(&format!(r#""of":{{"lot":{first}}}}}"#)),
+        "{text}"
+    );
+    assert_eq!(serde_json::from_str::<Event>(&text).unwrap(), event);
+    tell(&mut stock, event);
+    assert_eq!(
+        lots(&stock, "milk"),
+        [
+            "? | fridge | best by 2026-12-03",
+            "? | fridge | use by 2026-12-10"
+        ]
+    );
+    let none = dated_of(Labelled::Lot(99), "milk", "use by 2026-12-10");
+    assert!(matches!(
+        refused(&mut stock, none),
+        Refusal::NoneLeft { .. }
+    ));
 }

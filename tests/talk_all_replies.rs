@@ -547,7 +547,7 @@ impl Replies {
     fn of_all() -> Self {
         let mut replies = Self::default();
         let file = GrammarFile::parse("en.yaml", FILE).unwrap();
-        for (intent, lines) in WORDINGS {
+        for &(intent, lines) in WORDINGS {
             let modes = file.modes.iter();
             let of = |mode: &str| modes.clone().find(|one| one.name == mode);
             let has = |mode: &str| {

@@ -60,7 +60,7 @@ fn understand_as(intent: &str, line: &str) -> Understanding {
 #[test]
 fn ordinary_words_are_understood_exactly() {
     let mut wrong = Vec::new();
-    for (intent, lines) in WORDINGS {
+    for &(intent, lines) in WORDINGS {
         for line in lines {
             let understood = understand_as(intent, line);
             let command = understood.command.as_ref();

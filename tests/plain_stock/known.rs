@@ -67,6 +67,19 @@ impl Model {
         Ok(())
     }
 
+    pub(super) fn date_tag(
+        &mut self,
+        name: &ItemName,
+        tag: u32,
+        kind: DateKind,
+        date: NaiveDate,
+    ) -> Result<(), Why> {
+        let item = self.known(name);
+        let tag = self.tags.get_mut(&tag).filter(|tag| Some(tag.item) == item);
+        tag.ok_or(Why::NoSuchTag)?.dates.insert(kind, date);
+        Ok(())
+    }
+
     pub(super) fn locate(&mut self, name: &ItemName, place: &Place) -> Result<(), Why> {
         let item = self.known(name).ok_or(Why::NoneLeft)?;
         let own = self.lots.iter_mut().filter(|lot| lot.item == item);

@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDateTime;
 use tellshelf::measure::{Amount, Quantity};
 use tellshelf::stock::{
-    Code, Dates, Event, Facts, ItemName, Mark, Refusal, StockError, TagKind, Why as Reason,
+    Code, Dates, Event, Facts, ItemName, Labelled, Mark, Refusal, StockError, TagKind,
+    Why as Reason,
 };
 
 mod clocks;
@@ -377,6 +378,13 @@ impl Model {
                 self.take(item, Much::of(quantity), of, at)?;
             }
             Event::MadeSure { item } => self.make_sure(item)?,
+            Event::Dated {
+                item,
+                kind,
+                date,
+                of: Some(Labelled::Tag(tag)),
+            } => self.date_tag(item, tag.0, *kind, *date)?,
+            // The model's lots have no numbers; what is dated by its number is tested by itself.
             Event::Dated {
                 item, kind, date, ..
             } => self.date(item, *kind, *date)?,

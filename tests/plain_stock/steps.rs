@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use tellshelf::stock::{
-    Allergen, Change, Comes, Container, Event, Fact, Feel, ItemKind, Lid, OwnWords, Place, Section,
+    Allergen, Change, Comes, Container, Event, Fact, Feel, ItemKind, Labelled, Lid, OwnWords,
+    Place, Section, TagNumber,
 };
 
 use super::store::USUAL;
@@ -129,6 +130,8 @@ fn events() -> impl Strategy<Value = Event> {
         1 => (tag.clone(), 40..80u32).prop_map(|(a, b)| tags_taken(a, b)),
         1 => tag.clone().prop_map(tag_lost),
         1 => tag.clone().prop_map(tag_found),
+        2 => (n(), tag.clone(), later.clone())
+            .prop_map(|(n, t, d)| dated_of(Labelled::Tag(TagNumber(t)), n, d)),
         3 => tag.prop_map(tag_spent),
         2 => n().prop_map(spent),
         2 => (section(), comes).prop_map(|(section, comes)| Event::SectionPlaced { section, comes }),

@@ -4,8 +4,8 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Change, Choice, Code, Dates, Event, Fact, ItemName, Lot, Mark, Outcome, Place, Refusal, Source,
-    Stock, StockError, TagNumber,
+    Change, Choice, Code, Dates, Event, Fact, ItemName, Labelled, Lot, Mark, Outcome, Place,
+    Refusal, Source, Stock, StockError, TagNumber,
 };
 
 pub fn day(text: &str) -> NaiveDate {
@@ -272,6 +272,24 @@ pub fn dated(name: &str, note: &str) -> Event {
         kind: note.kind.unwrap(),
         date: note.date,
         of: None,
+    }
+}
+
+/// A date read off what was named of several.
+pub fn dated_of(of: Labelled, name: &str, note: &str) -> Event {
+    match dated(name, note) {
+        Event::Dated {
+            item, kind, date, ..
+        } => {
+            let of = Some(of);
+            Event::Dated {
+                item,
+                kind,
+                date,
+                of,
+            }
+        }
+        other => other,
     }
 }
 
