@@ -189,7 +189,7 @@ fn three_more_are_three() {
     talk(&[
         (
             "add two cans of corn to the pantry",
-            "Corn: 2 cans, pantry. A new name.",
+            "Corn: 2 cans, pantry.",
         ),
         (
             "add three more cans of corn to the pantry",

@@ -21,6 +21,7 @@ fn what_is_put_in_is_on_the_shelf_as_said() {
         lot,
         freed: None,
         off_list: false,
+        still: None,
     } = outcome
     else {
         panic!("{outcome:?}")
@@ -418,6 +419,7 @@ fn put_away_carries_quantity_and_dates_over() {
         lot,
         freed: Some(TagNumber(1)),
         off_list: true,
+        still: None,
     } = outcome
     else {
         panic!("{outcome:?}")

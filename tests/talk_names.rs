@@ -21,9 +21,19 @@ fn a_name_with_another_word_is_a_name_of_its_own() {
 
 #[test]
 fn what_may_be_another_word_of_a_name_is_asked_about() {
-    let mut session = begin();
-    let reply = say(&mut session, "add coat milk to the fridge");
-    assert_eq!(reply, "Did you say: add oat milk to the fridge? Yes or no.");
+    let mut session = go(&[
+        (
+            "add prednisone to the bathroom",
+            "Prednisone: bathroom. A new name.",
+        ),
+        (
+            "when does the prednisolone expire",
+            "I know no prednisolone. Did you mean prednisone? Yes or no.",
+        ),
+    ]);
+    let reply = say(&mut session, "add prednisolone to the bathroom");
+    let asked = "Did you say: add prednisone to the bathroom? Yes or no.";
+    assert_eq!(reply, asked);
 }
 
 #[test]
@@ -43,7 +53,11 @@ fn a_question_is_not_answered_of_another_thing() {
         &[
             (
                 "does the nut butter contain peanuts",
-                "I know no nut butter.",
+                "Not known. Nobody read the label of nut butter for peanuts.",
+            ),
+            (
+                "does the plum butter contain peanuts",
+                "I know no plum butter.",
             ),
             (
                 "does the peanut buter contain peanuts",
@@ -97,4 +111,59 @@ fn what_was_declined_is_not_offered_again() {
             "Not oat milk. Xat milk: fridge. A new name.",
         ),
     ]);
+}
+
+#[test]
+fn plain_names_are_known_beside_longer_ones() {
+    go(&[
+        ("add peas to the freezer", "Peas: freezer."),
+        ("add berries to the fridge", "Berries: fridge."),
+        ("add goat milk to the fridge", "Goat milk: fridge."),
+        (
+            "add milk chocolate to the pantry",
+            "Milk chocolate: pantry.",
+        ),
+        ("add salted butter to the fridge", "Salted butter: fridge."),
+        ("add ear drops to the bathroom", "Ear drops: bathroom."),
+        ("add corn to the pantry", "Corn: pantry."),
+        ("put nuts on the list", "Nuts on the list."),
+        ("put sauce on the list", "Sauce on the list."),
+        (
+            "add gluten free oats to the pantry",
+            "Gluten-free oats: pantry.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_number_before_percent_is_part_of_the_name() {
+    go(&[
+        (
+            "add two percent milk to the fridge",
+            "Two percent milk: fridge.",
+        ),
+        ("where is the 2% milk", "Two percent milk: fridge."),
+        (
+            "add two cartons of one percent milk to the fridge",
+            "One percent milk: 2 cartons, fridge.",
+        ),
+        (
+            "add five percent vinegar to the pantry",
+            "Five percent vinegar: pantry. A new name.",
+        ),
+    ]);
+}
+
+#[test]
+fn the_published_time_is_told_of_the_very_food() {
+    let mut session = begin();
+    let reply = say(
+        &mut session,
+        "how long does cooked chicken keep in the fridge",
+    );
+    assert!(reply.starts_with("Cooked chicken: 3 to 4 days"), "{reply}");
+    let reply = say(&mut session, "how long does cooked beef keep");
+    assert!(reply.starts_with("Cooked beef: "), "{reply}");
+    let reply = say(&mut session, "how long do cooked chickens feet keep");
+    assert!(!reply.contains("year"), "{reply}");
 }

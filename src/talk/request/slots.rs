@@ -2,7 +2,7 @@
 
 use super::{Goods, Request, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
-use crate::measure::{DateDoubt, DateReading, Quantity, read_number, read_quantity};
+use crate::measure::{DateDoubt, DateReading, Quantity, read_number, read_quantity, spell};
 use crate::stock::{
     Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place,
     Section, TagNumber,
@@ -32,6 +32,9 @@ impl Slots<'_> {
         {
             return Err(Unclear::Several);
         }
+        if let Some(name) = self.named_by_percent() {
+            return ItemName::new(&name).map_err(|_| Unclear::Missing("name"));
+        }
         let name = self.words("item").and_then(|name| ItemName::new(name).ok());
         name.ok_or(Unclear::Missing("name"))
     }
@@ -44,6 +47,23 @@ impl Slots<'_> {
         match (1..=words.len()).any(|end| read_number(&words[..end]).is_some()) && !is_known {
             true => Err(Unclear::Tag(item.to_string())),
             false => Ok(item),
+        }
+    }
+
+    /// "Five percent vinegar": the number is part of the name, and no amount.
+    fn named_by_percent(&self) -> Option<String> {
+        let Some(Value::Item { name, known: false }) = self.0.slot("item") else {
+            return None;
+        };
+        let Some(Value::Quantity(quantity)) = self.0.slot("quantity") else {
+            return None;
+        };
+        match quantity.parts() {
+            (Some(count), None, None) if name.starts_with("percent ") => {
+                let count = u64::try_from(count.is_integer().then(|| count.to_integer())?).ok()?;
+                Some(format!("{} {name}", spell(count)))
+            }
+            _ => None,
         }
     }
 
@@ -178,6 +198,7 @@ impl Slots<'_> {
     pub(super) fn quantity(&self) -> Result<Option<Quantity>, Unclear> {
         match self.0.slot("quantity") {
             None => Ok(None),
+            Some(_) if self.named_by_percent().is_some() => Ok(None),
             Some(Value::Quantity(quantity)) if quantity.is_positive() => Ok(Some(quantity.clone())),
             Some(Value::Quantity(quantity)) => Err(Unclear::Quantity(quantity.spoken())),
             Some(Value::Words(words)) => Err(Unclear::Quantity(words.clone())),
