@@ -10,7 +10,9 @@ use super::help::Point;
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::wording;
-use crate::stock::{Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError};
+use crate::stock::{
+    Code, Coded, Event, EventId, ItemName, Outcome, Place, Source, Stock, StockError,
+};
 
 /// Where the talk is, if it is on a walk.
 #[derive(Debug, Default)]
@@ -320,6 +322,18 @@ impl Walk {
         match self {
             Self::Store(store) => store.none_there.clone(),
             _ => None,
+        }
+    }
+
+    /// "No, I meant the pantry", of what was put away last; `None` where nothing was.
+    pub fn there_instead(
+        &mut self,
+        place: &Place,
+        mut here: Here<'_>,
+    ) -> Result<Option<Answer>, StockError> {
+        match self {
+            Self::Away(away) => away.there_instead(place, &mut here),
+            _ => Ok(None),
         }
     }
 

@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 107] = [
+pub const WORDINGS: [(&str, &[&str]); 108] = [
     (
         "put-in",
         &[
@@ -211,6 +211,10 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "no I meant december fourth",
             "no I meant the oat milk in the fridge",
         ],
+    ),
+    (
+        "place-meant",
+        &["no in the pantry", "no it goes in the freezer"],
     ),
     (
         "call-it",

@@ -65,7 +65,7 @@ impl Request {
             "when" => Self::When(slots.item()?),
             "where" => Self::Where(slots.item()?),
             "how-much" => Self::HowMuch(slots.item()?),
-            "correct" | "meant" => Self::Correct(Correction {
+            "correct" | "meant" | "place-meant" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
                 place: slots.place(),

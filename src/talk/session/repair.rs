@@ -9,6 +9,7 @@ use crate::stock::{Event, ItemName, Place, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
+use crate::talk::walk::Here;
 use crate::talk::wording;
 
 impl Session {
@@ -59,6 +60,16 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        if let Some(place) = correction.place_alone() {
+            let here = Here {
+                stock: &mut self.stock,
+                now,
+                source,
+            };
+            if let Some(answer) = self.walk.there_instead(place, here)? {
+                return Ok(answer);
+            }
+        }
         let said = self.said.as_ref();
         // What is only guessed at is asked about in its own words, and these have no other amount, place or date.
         let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
