@@ -61,6 +61,16 @@ impl Question {
         Self::DidYouMean { request, or: None }
     }
 
+    /// What is half said, and would be lost without an answer.
+    pub fn unfinished(&self) -> Option<&Request> {
+        match self {
+            Self::WhatDate { request, .. }
+            | Self::IsThatTheDay { request, .. }
+            | Self::WhatOunces(request) => Some(request),
+            _ => None,
+        }
+    }
+
     /// Whether a yes to it settles everything: what it leads to isn't asked about again.
     pub fn is_the_last_one(&self) -> bool {
         matches!(

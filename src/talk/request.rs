@@ -269,6 +269,15 @@ impl Request {
         )
     }
 
+    /// Whether it is said to a question: it answers it, or puts it right.
+    pub(super) fn answers(&self) -> bool {
+        use Request::*;
+        matches!(
+            self,
+            Yes | No | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+        )
+    }
+
     /// The item that it is about, if it names one.
     pub fn item(&self) -> Option<ItemName> {
         self.clone().item_mut().cloned()

@@ -289,7 +289,33 @@ impl Session {
         }
     }
 
+    /// The reply; behind it, what was left unfinished by it: an entry that waited for its answer isn't dropped unsaid.
     fn reply_to(
+        &mut self,
+        understanding: &mut Understanding,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let open = self.open.as_ref();
+        let unfinished = open.and_then(|open| open.question.unfinished().cloned());
+        let answer = self.reply_to_all(understanding, now, source);
+        let dropped = unfinished.filter(|unfinished| self.drops(unfinished, understanding));
+        let Some(words) = dropped.as_ref().and_then(wording::not_noted) else {
+            return answer;
+        };
+        let mut answer = match answer {
+            Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+            answer => answer?,
+        };
+        answer.reply = match self.open {
+            // What is asked now is said last.
+            Some(_) => format!("{words} {}", answer.reply),
+            None => format!("{} {words}", answer.reply),
+        };
+        Ok(answer)
+    }
+
+    fn reply_to_all(
         &mut self,
         understanding: &mut Understanding,
         now: NaiveDateTime,
@@ -319,7 +345,10 @@ impl Session {
         let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
-            Err(unclear) => return Ok(Answer::say(format!("{unclear}."))),
+            Err(unclear) => {
+                self.open = open;
+                return Ok(Answer::say(format!("{unclear}.")));
+            }
         };
         let forms = names(&understanding.forms);
         self.remember(&request, &command.sentence, forms, Sure::Yes);

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{Asked, Session, Sure, changes_something};
-use crate::grammar::Command;
+use crate::grammar::{Command, Understanding, Verdict};
 use crate::measure::{DateKind, DateNote, DateReading};
 use crate::stock::{ItemName, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
@@ -15,6 +15,22 @@ impl Session {
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
         self.open.is_some()
+    }
+
+    /// Whether what was said drops what waited to be finished.
+    pub(super) fn drops(&self, unfinished: &Request, understanding: &Understanding) -> bool {
+        let still_open = self
+            .open
+            .as_ref()
+            .and_then(|open| open.question.unfinished());
+        let understood = understanding.verdict != Verdict::Reject;
+        let command = understanding.command.as_ref().filter(|_| understood);
+        let said = command.and_then(|command| Request::read(command).ok());
+        said.is_some_and(|said| {
+            !said.answers()
+                && said.item() != unfinished.item()
+                && still_open.and_then(Request::item) != unfinished.item()
+        })
     }
 
     /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::{capital, names_said};
 use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, ItemName, Learned, Place};
+use crate::talk::request::Request;
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 
@@ -16,6 +17,15 @@ pub(in crate::talk) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String
         "{}: is that use by, best by or sell by?",
         capital(&say_date(day, today))
     )
+}
+
+/// What was left half said; `None` where nothing was to be noted.
+pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
+    let item = unfinished.item()?;
+    Some(match unfinished {
+        Request::Date(_) | Request::Redate(_) => format!("The date of {item} wasn't noted."),
+        _ => format!("{} wasn't noted.", capital(item.as_str())),
+    })
 }
 
 /// No directions are being read.
