@@ -16,7 +16,7 @@ use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
 use super::question::Question;
-use super::reading::{self, ListPlace};
+use super::reading::{self, ListPlace, Through};
 use super::request::{Correction, Goods, Request};
 use super::steps::Reading;
 use super::turn::Turn;
@@ -113,7 +113,7 @@ pub struct Session {
     said: Option<Said>,
     /// What the person said no to: it isn't what they are trying to say.
     declined: Vec<Request>,
-    /// The directions that are read, until something else is.
+    /// The directions that were read last. What is asked in between doesn't lose the place in them.
     reading: Option<Reading>,
     /// How the utterance sounded that is answered next, if that may be kept.
     clip: Option<Clip>,
@@ -449,11 +449,6 @@ impl Session {
     ) -> Result<Answer, StockError> {
         self.declined.clear();
         let today = now.date();
-        // What changes something is said between two steps; what is read takes their place.
-        if !changes_something(&request) && !matches!(request, Request::ReadStep(_) | Request::Help)
-        {
-            self.reading = None;
-        }
         if let Some(goods) = request.goods() {
             if let Err(day) = goods.dates() {
                 let words = wording::ask_what_date(day, today);
@@ -488,6 +483,12 @@ impl Session {
             }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
+            // Where no list is read, it is said of the directions.
+            Request::Through(way @ (Through::More | Through::Back | Through::FromTheStart))
+                if self.list_place.is_none() && self.reading.is_some() =>
+            {
+                return self.read_step(way.into());
+            }
             Request::Through(way) => {
                 return Ok(Answer::say(reading::go(self.list_place.as_mut(), way)));
             }

@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 108] = [
+pub const WORDINGS: [(&str, &[&str]); 109] = [
     (
         "put-in",
         &[
@@ -216,6 +216,7 @@ pub const WORDINGS: [(&str, &[&str]); 108] = [
         "place-meant",
         &["no in the pantry", "no it goes in the freezer"],
     ),
+    ("step-more", &["add a step wait ten minutes"]),
     (
         "call-it",
         &[

@@ -101,6 +101,7 @@ impl Request {
                 Err(Unclear::Missing(_)) => Self::AddStep(slots.named("text", OwnWords::new)?),
                 _ => slots.own_words(Fact::Step)?,
             },
+            "step-more" => Self::AddStep(slots.step()?),
             "make-note" => slots.own_words(Fact::Make)?,
             "helper-note" => slots.own_words(Fact::Note)?,
             "label-has" => slots.label(true)?,

@@ -93,6 +93,15 @@ impl Slots<'_> {
         Ok(Request::Describe(self.item()?, fact(words)))
     }
 
+    /// A step of directions, and nothing to stand on.
+    pub(super) fn step(&self) -> Result<OwnWords, Unclear> {
+        let step = self.named("text", OwnWords::new)?;
+        match step.as_str().split(' ').next() {
+            Some(thing @ ("stool" | "ladder")) => Err(Unclear::NoStep(thing.to_owned())),
+            _ => Ok(step),
+        }
+    }
+
     pub(super) fn label(&self, contains: bool) -> Result<Request, Unclear> {
         let allergen = self.named("allergen", Allergen::new)?;
         let fact = Fact::Allergen { allergen, contains };

@@ -30,7 +30,7 @@ pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
 
 /// No directions are being read.
 pub(in crate::talk) const NO_DIRECTIONS_READ: &str =
-    "No directions are being read. Say: directions for, and the name.";
+    "No directions are being read. Say: how do I cook the rice.";
 
 /// A step is to be added to nothing that was spoken of.
 pub(in crate::talk) const STEP_OF_WHAT: &str =
