@@ -125,3 +125,34 @@ fn the_place_of_what_was_just_put_away_is_put_right_and_the_next_thing_stays_in_
         );
     }
 }
+
+#[test]
+fn at_the_store_back_and_the_third_one_are_of_the_list_also_after_help() {
+    let mut session = begin();
+    for thing in ["bread", "milk", "eggs", "rice"] {
+        say(&mut session, &format!("I need {thing}"));
+    }
+    say(&mut session, "I'm going shopping");
+    go_on(
+        &mut session,
+        &[
+            ("next", "Bread."),
+            ("next", "Milk."),
+            (
+                "what can I say",
+                "You can say: next, got it, they have none. Say more.",
+            ),
+            ("back", "Bread."),
+            ("back", "That's the start. Bread."),
+            ("the third one", "Eggs."),
+            ("the previous line", "Milk."),
+            ("next", "Eggs."),
+            ("next", "Rice."),
+            (
+                "next",
+                "End of the list. 4 things left; say next to begin again.",
+            ),
+            ("back", "Rice."),
+        ],
+    );
+}

@@ -108,7 +108,7 @@ impl Point {
     }
 }
 
-const YOU_CAN_SAY: &str = "You can say";
+pub(super) const YOU_CAN_SAY: &str = "You can say";
 
 /// Behind the second miss, every other reply is one of these: who hears the same twice learns nothing, and who was only
 /// talking to someone else isn't talked at. No word in them could be the answer to what was asked, such as a no.

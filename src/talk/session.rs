@@ -483,6 +483,13 @@ impl Session {
             }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
+            // The help that was asked for in between doesn't take the place of the list that is gone along.
+            Request::Through(way)
+                if self.list_place.as_ref().is_none_or(ListPlace::is_help)
+                    && let Some(reply) = self.walk.through(way, &self.stock)? =>
+            {
+                return Ok(Answer::say(reply));
+            }
             // Where no list is read, it is said of the directions.
             Request::Through(way @ (Through::More | Through::Back | Through::FromTheStart))
                 if self.list_place.is_none() && self.reading.is_some() =>
