@@ -283,7 +283,7 @@ impl Request {
         self.clone().item_mut().cloned()
     }
 
-    fn item_mut(&mut self) -> Option<&mut ItemName> {
+    pub(super) fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
             PutIn { goods, .. } | Tag(goods) | Date(goods) | Redate(goods) => Some(&mut goods.item),

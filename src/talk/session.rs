@@ -4,6 +4,7 @@ mod asking;
 mod cooking;
 mod listening;
 mod manners;
+mod naming;
 mod practising;
 mod repair;
 
@@ -12,6 +13,7 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, NaiveDateTime};
 
+use self::naming::Named;
 use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
@@ -111,6 +113,8 @@ pub struct Session {
     acceptors: Vec<(Attention, Option<&'static str>, Rc<Acceptor>)>,
     open: Option<Asked>,
     said: Option<Said>,
+    /// The thing that was named last, by the person or as it came up on a walk.
+    spoken_of: Option<ItemName>,
     /// What the person said no to: it isn't what they are trying to say.
     declined: Vec<Request>,
     /// The directions that were read last. What is asked in between doesn't lose the place in them.
@@ -153,6 +157,7 @@ impl Session {
             acceptors: Vec::new(),
             open: None,
             said: None,
+            spoken_of: None,
             declined: Vec::new(),
             reading: None,
             clip: None,
@@ -350,9 +355,22 @@ impl Session {
                 return Ok(Answer::say(format!("{unclear}.")));
             }
         };
+        let (request, is_as_before) = match self.named(request) {
+            Named::AsSaid(request) => (request, false),
+            Named::AsBefore(request) => (request, true),
+            Named::Nothing(words) => {
+                self.open = open;
+                return Ok(Answer::say(words.to_owned()));
+            }
+        };
+        let unknown_name = command.unknown_name().filter(|_| !is_as_before);
+        if is_as_before && source == Source::Typed {
+            understanding.verdict = Verdict::Accept;
+        }
         let forms = names(&understanding.forms);
+        let forms = if is_as_before { Vec::new() } else { forms };
         self.remember(&request, &command.sentence, forms, Sure::Yes);
-        if let Some(name) = command.unknown_name()
+        if let Some(name) = unknown_name
             && request.is_of_known_things()
             && !(name.contains(" and ") && changes_something(&request))
         {
@@ -364,7 +382,7 @@ impl Session {
             }
             return Ok(self.ask_about_unknown(name, request));
         }
-        if let Some(name) = command.unknown_name()
+        if let Some(name) = unknown_name
             && name.contains(" and ")
             && changes_something(&request)
         {
@@ -579,7 +597,10 @@ impl Session {
             source,
         };
         let mut answer = match self.walk.answer(&request, here)? {
-            Some(answer) => answer,
+            Some(answer) => {
+                self.speak_of(self.walk.in_turn());
+                answer
+            }
             None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
         };
         if let Some(question) = answer.question.take() {

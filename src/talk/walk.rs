@@ -349,6 +349,15 @@ impl Walk {
         }
     }
 
+    /// What the talk is at: the line read last, or what is in hand.
+    pub fn in_turn(&self) -> Option<ItemName> {
+        match self {
+            Self::Store(store) => store.at.clone(),
+            Self::Away(away) => away.in_hand_now().cloned(),
+            _ => None,
+        }
+    }
+
     fn is_in_hand(&self, item: &ItemName) -> bool {
         matches!(self, Self::Away(away) if away.holds(item))
     }

@@ -60,6 +60,14 @@ impl Away {
         matches!(&self.hand, Hand::Holds(thing) if thing.item == *item)
     }
 
+    /// What is in hand, if that is clear.
+    pub fn in_hand_now(&self) -> Option<&ItemName> {
+        match &self.hand {
+            Hand::Holds(thing) => Some(&thing.item),
+            Hand::Unclear | Hand::Empty => None,
+        }
+    }
+
     /// Whether nothing more can be said here: nothing is in hand, and nothing may get a tag.
     pub fn is_over(&self) -> bool {
         matches!(self.hand, Hand::Empty) && self.placed.is_none()

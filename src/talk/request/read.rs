@@ -62,9 +62,9 @@ impl Request {
             }
             "place-read" => Self::WhatIsIn(slots.place().ok_or(Unclear::Missing("place"))?),
             "tag-read" => Self::ReadTag(slots.tag()?.ok_or(Unclear::Missing("number"))?),
-            "when" => Self::When(slots.item()?),
-            "where" => Self::Where(slots.item()?),
-            "how-much" => Self::HowMuch(slots.item()?),
+            "when" => Self::When(slots.item_or_it()?),
+            "where" => Self::Where(slots.item_or_it()?),
+            "how-much" => Self::HowMuch(slots.item_or_it()?),
             "correct" | "meant" | "place-meant" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
@@ -107,10 +107,10 @@ impl Request {
             "label-has" => slots.label(true)?,
             "label-lacks" => slots.label(false)?,
             "label-ask" => {
-                Self::HasAllergen(slots.item()?, slots.named("allergen", Allergen::new)?)
+                Self::HasAllergen(slots.item_or_it()?, slots.named("allergen", Allergen::new)?)
             }
             "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
-            "directions-ask" => Self::Directions(slots.item()?),
+            "directions-ask" => Self::Directions(slots.item_or_it()?),
             "step-next" => Self::ReadStep(Step::Next),
             "step-back" => Self::ReadStep(Step::Back),
             "step-first" => Self::ReadStep(Step::First),
@@ -170,9 +170,9 @@ impl Request {
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,
             "put-back" => Self::PutBack(slots.item()?),
-            "how-long" => Self::HowLong(slots.item()?),
+            "how-long" => Self::HowLong(slots.item_or_it()?),
             "keeps" => Self::Keeps {
-                item: slots.item()?,
+                item: slots.item_or_it()?,
                 state: slots.state()?,
                 place: slots.place(),
             },
@@ -181,7 +181,7 @@ impl Request {
                 None => Self::CodeIs(slots.item()?),
             },
             "changed-today" => Self::ChangedToday,
-            "why" => Self::Why(slots.item()?),
+            "why" => Self::Why(slots.item_or_it()?),
             CALLED => Self::Called,
             "more" | "page-next" => Self::Through(Through::More),
             "page-back" => Self::Through(Through::Back),

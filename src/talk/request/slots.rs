@@ -42,6 +42,14 @@ impl Slots<'_> {
         }
     }
 
+    /// Without a name, it is asked of what was spoken of before.
+    pub(super) fn item_or_it(&self) -> Result<ItemName, Unclear> {
+        match self.item_if_said()? {
+            Some(item) => Ok(item),
+            None => ItemName::new("it").map_err(|_| Unclear::Missing("name")),
+        }
+    }
+
     pub(super) fn item_if_said(&self) -> Result<Option<ItemName>, Unclear> {
         match self.item() {
             Err(Unclear::Missing(_)) => Ok(None),

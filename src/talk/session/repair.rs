@@ -22,6 +22,9 @@ impl Session {
         sure: Sure,
     ) {
         if let Some(item) = request.item() {
+            if sure == Sure::Yes {
+                self.speak_of(Some(item.clone()));
+            }
             self.said = Some(Said {
                 request: request.clone(),
                 sentence: sentence.to_owned(),
@@ -190,7 +193,8 @@ impl Session {
     }
 
     pub(super) fn spell(&self) -> Answer {
-        let item = self.said.as_ref().and_then(|said| said.request.item());
+        let said = self.said.as_ref().and_then(|said| said.request.item());
+        let item = said.or(self.spoken_of.clone());
         Answer::say(item.map_or(wording::NO_NAME_YET.to_owned(), |item| {
             wording::spelled(&item)
         }))

@@ -19,6 +19,12 @@ pub(in crate::talk) fn ask_what_date(day: NaiveDate, today: NaiveDate) -> String
     )
 }
 
+/// Nothing was spoken of that could be meant.
+pub(in crate::talk) const SAY_ITS_NAME: &str = "Of what? Say its name.";
+
+/// Words that name nothing are no name to keep.
+pub(in crate::talk) const WHAT_IS_IT: &str = "What is it? Say it all again with its name.";
+
 /// What was left half said; `None` where nothing was to be noted.
 pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
     let item = unfinished.item()?;
