@@ -43,3 +43,20 @@ fn what_answers_or_says_it_again_drops_nothing() {
         ("no", "All right. Nothing changed."),
     ]);
 }
+
+#[test]
+fn several_things_at_once_are_said_one_at_a_time() {
+    go(&[
+        (
+            "add Milk eggs and butter",
+            "Milk eggs and butter: is that one thing? Yes or no.",
+        ),
+        ("no", "Say them one at a time: add milk."),
+        (
+            "add milk to the fridge and eggs to the fridge",
+            "Milk to the fridge and eggs: is that one thing? Yes or no.",
+        ),
+        ("no", "Say them one at a time: add milk to the fridge."),
+        ("add milk to the fridge", "Milk: fridge."),
+    ]);
+}

@@ -15,6 +15,13 @@ pub enum Question {
         /// What else may have been said, for a no: how it is said, and what it asks for.
         or: Option<(String, Box<Request>)>,
     },
+    /// "Milk and eggs: is that one thing?"
+    IsOneThing {
+        /// What a yes carries out.
+        request: Request,
+        /// What to say first, for a no.
+        first: String,
+    },
     /// "December 3: use by, best by or sell by?"
     WhatDate {
         /// What is waiting for the answer.
@@ -87,7 +94,9 @@ impl Question {
     pub fn answered_by(&self, answer: &Request) -> Option<Request> {
         match (self, answer) {
             (
-                Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
+                Self::DidYouMean { request, .. }
+                | Self::IsThatTheDay { request, .. }
+                | Self::IsOneThing { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
             (Self::WasItThere { item, place }, Request::Yes) => {

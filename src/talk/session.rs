@@ -388,7 +388,8 @@ impl Session {
         {
             understanding.verdict = Verdict::Ask;
             let words = wording::ask_whether_one(name);
-            return Ok(self.ask(Question::did_you_mean(request), words));
+            let first = command.sentence.replace(name, self.first_of(name));
+            return Ok(self.ask(Question::IsOneThing { request, first }, words));
         }
         // What was typed wasn't misheard. Where the thing must be there, that it isn't was told before.
         if source == Source::Typed && understanding.has_only_a_new_name() {

@@ -194,6 +194,7 @@ impl Session {
                 let words = wording::ask_whether_other_day(day);
                 self.ask(Question::IsThatTheDay { request, or }, words)
             }
+            Question::IsOneThing { first, .. } => Answer::say(wording::one_at_a_time(&first)),
             _ if open.is_behind_a_change => Answer::say(wording::STAYS_TAKEN_BACK.to_owned()),
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }

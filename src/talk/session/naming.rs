@@ -54,6 +54,15 @@ impl Session {
         Named::AsSaid(request)
     }
 
+    /// The first of several things: as many of the first words as are a name that is known, or what stands before "and".
+    pub(super) fn first_of<'n>(&self, several: &'n str) -> &'n str {
+        let ends = several.match_indices(' ').map(|(end, _)| end);
+        let starts = ends.map(|end| &several[..end]);
+        let known = starts.filter(|start| self.names.find(start).is_some());
+        let before_and = several.split(" and ").next().unwrap_or(several);
+        known.last().unwrap_or(before_and)
+    }
+
     /// Keeps what was spoken of, for who says "it" next.
     pub(super) fn speak_of(&mut self, item: Option<ItemName>) {
         self.spoken_of = item.or(self.spoken_of.take());

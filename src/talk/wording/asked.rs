@@ -123,6 +123,11 @@ pub(in crate::talk) fn ask_whether_one(name: &str) -> String {
     format!("{}: is that one thing? Yes or no.", capital(name))
 }
 
+/// The reply to a no to that.
+pub(in crate::talk) fn one_at_a_time(first: &str) -> String {
+    format!("Say them one at a time: {first}.")
+}
+
 /// Whether a day that was in doubt is the one. The whole date is said, so that nothing is left to guess.
 pub(in crate::talk) fn ask_whether_day(day: NaiveDate, doubt: DateDoubt) -> String {
     let day = say_date_to_check(day);
