@@ -119,6 +119,9 @@ const IN_SHORT: [&str; 4] = [
     "Say it in fewer words.",
 ];
 
+/// Behind the first miss, where nothing was ever noted.
+pub(super) const FOR_BEGINNERS: &str = " Say: what can I say. Or: teach me.";
+
 /// What the sayings of a place are led in by: another one each time that they begin again.
 const HEADS: [&str; 4] = [
     YOU_CAN_SAY,

@@ -73,6 +73,8 @@ pub enum Request {
     PutAway(Which, Place),
     /// "What is in the fridge?"
     WhatIsIn(Place),
+    /// "What do I have?"
+    WhatThereIs,
     /// "What is on tag two?"
     ReadTag(TagNumber),
     /// "When does the milk expire?"

@@ -340,11 +340,11 @@ impl Session {
                     self.remember(&request, &command.sentence, forms, Sure::No);
                 }
                 let (heard, point) = (&understanding.heard, self.point());
-                return Ok(Answer::missed(help::not_understood(
-                    heard,
-                    self.misses,
-                    point,
-                )));
+                let mut reply = help::not_understood(heard, self.misses, point);
+                if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
+                    reply.push_str(help::FOR_BEGINNERS);
+                }
+                return Ok(Answer::missed(reply));
             }
         };
         let command = &command;
@@ -724,6 +724,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::UseFirst
             | Request::Low
             | Request::WhatIsIn(_)
+            | Request::WhatThereIs
             | Request::ReadTag(_)
             | Request::When(_)
             | Request::Where(_)

@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 109] = [
+pub const WORDINGS: [(&str, &[&str]); 113] = [
     (
         "put-in",
         &[
@@ -217,6 +217,16 @@ pub const WORDINGS: [(&str, &[&str]); 109] = [
         &["no in the pantry", "no it goes in the freezer"],
     ),
     ("step-more", &["add a step wait ten minutes"]),
+    (
+        "what-there-is",
+        &["what do I have", "what is in my kitchen"],
+    ),
+    ("never-mind", &["never mind"]),
+    ("hush", &["be quiet", "stop talking"]),
+    (
+        "practice-end",
+        &["quit", "I want to stop", "end the practice"],
+    ),
     (
         "call-it",
         &[

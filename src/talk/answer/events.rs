@@ -142,6 +142,7 @@ pub(super) fn event(
         | Request::Expires(_)
         | Request::UseFirst
         | Request::WhatIsIn(_)
+        | Request::WhatThereIs
         | Request::ReadTag(_)
         | Request::When(_)
         | Request::Where(_)

@@ -37,6 +37,7 @@ pub(super) fn answer(
             let there = stock.in_place(place)?;
             Answer::read(wording::what_is_in(place, &there))
         }
+        Request::WhatThereIs => Answer::say(wording::what_there_is(&stock.shelf()?)),
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
             read_pool_tag(stock, *number, today)?
         }

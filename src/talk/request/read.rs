@@ -63,6 +63,7 @@ impl Request {
             "place-read" => Self::WhatIsIn(slots.place().ok_or(Unclear::Missing("place"))?),
             "tag-read" => Self::ReadTag(slots.tag()?.ok_or(Unclear::Missing("number"))?),
             "when" => Self::When(slots.item_or_it()?),
+            "what-there-is" => Self::WhatThereIs,
             "where" => Self::Where(slots.item_or_it()?),
             "how-much" => Self::HowMuch(slots.item_or_it()?),
             "correct" | "meant" | "place-meant" => Self::Correct(Correction {

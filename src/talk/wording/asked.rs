@@ -25,6 +25,11 @@ pub(in crate::talk) const SAY_ITS_NAME: &str = "Of what? Say its name.";
 /// Words that name nothing are no name to keep.
 pub(in crate::talk) const WHAT_IS_IT: &str = "What is it? Say it all again with its name.";
 
+/// Bought or ticked off, and nobody had put it on the list.
+pub(in crate::talk) fn got_unlisted(item: &ItemName) -> String {
+    format!("Not on the list: {item}. To note it, say: add {item}.")
+}
+
 /// What was left half said; `None` where nothing was to be noted.
 pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
     let item = unfinished.item()?;
