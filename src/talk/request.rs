@@ -229,6 +229,10 @@ pub enum Request {
     Teach,
     /// "Stop practising."
     StopPractising,
+    /// "Never mind": no to a question, and the end of the practice round where none is open.
+    NeverMind,
+    /// "Be quiet."
+    Hush,
     /// "Yes."
     Yes,
     /// "No."
@@ -276,7 +280,7 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            Yes | No | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
         )
     }
 

@@ -395,6 +395,13 @@ impl Session {
         if source == Source::Typed && understanding.has_only_a_new_name() {
             understanding.verdict = Verdict::Accept;
         }
+        let request = match request {
+            Request::NeverMind if open.is_none() && self.practice.is_some() => {
+                Request::StopPractising
+            }
+            Request::NeverMind => Request::No,
+            request => request,
+        };
         let in_doubt = understanding.verdict == Verdict::Ask;
         let of_the_talk = is_of_the_talk(&request)
             || matches!(request, Request::Undo) && self.changed_manner_last()?;
@@ -529,6 +536,7 @@ impl Session {
             }
             Request::Skip if self.is_between_steps() => return self.skip_step(now, source),
             Request::Manner(manner) => return self.change_manner(manner),
+            Request::Hush => return Ok(Answer::say(wording::HUSHED.to_owned())),
             Request::WhatHeard => return Ok(self.what_was_heard()),
             Request::ChangeDate(date) => {
                 let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
@@ -711,6 +719,7 @@ fn is_of_the_talk(request: &Request) -> bool {
             | Request::Through(_)
             | Request::Manner(_)
             | Request::WhatHeard
+            | Request::Hush
     )
 }
 
@@ -756,6 +765,8 @@ fn changes_something(request: &Request) -> bool {
             | Request::Repeat
             | Request::Help
             | Request::StopPractising
+            | Request::NeverMind
+            | Request::Hush
             | Request::No
     )
 }

@@ -99,6 +99,8 @@ pub(super) fn event(
         | Request::Help
         | Request::Teach
         | Request::StopPractising
+        | Request::NeverMind
+        | Request::Hush
         | Request::Through(_)
         | Request::Manner(_)
         | Request::WhatHeard

@@ -203,7 +203,10 @@ impl Request {
             "teach" => Self::Teach,
             "teach-end" => Self::StopPractising,
             "yes" => Self::Yes,
+            "practice-end" => Self::StopPractising,
             "no" => Self::No,
+            "never-mind" => Self::NeverMind,
+            "hush" => Self::Hush,
             "meaning" => {
                 let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
                 Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)

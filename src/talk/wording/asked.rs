@@ -76,6 +76,9 @@ pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
 /// Nothing was said of a thing whose date could be changed.
 pub(in crate::talk) const WHICH_DATE: &str = "The date of what? Say its name and the date.";
 
+/// The reply to who wants silence: as little as there can be.
+pub(in crate::talk) const HUSHED: &str = "All right.";
+
 /// Nobody has said anything yet.
 pub(in crate::talk) const NOTHING_HEARD_YET: &str = "Nothing yet.";
 
