@@ -3,7 +3,7 @@
 #[path = "common/typed.rs"]
 mod typed;
 
-use typed::go;
+use typed::{go, go_on};
 
 #[test]
 fn it_speaks_slower_faster_and_softer_in_the_words_that_come_first() {
@@ -33,4 +33,43 @@ fn silence_leaves_a_question_open() {
         ("stop talking", "All right."),
         ("use by", "Milk: use by December 5."),
     ]);
+}
+
+#[test]
+fn undo_of_several_counts_how_it_speaks_and_the_kitchen() {
+    let mut session = go(&[
+        ("add milk to the fridge", "Milk: fridge."),
+        ("add eggs to the fridge", "Eggs: fridge."),
+        ("slower", "Slower: 142 words a minute."),
+        ("softer", "85 percent."),
+        ("slower", "Slower: 120 words a minute."),
+        ("undo twice", "Undo 2 changes: 2 of how I speak? Yes or no."),
+        ("yes", "2 changes undone."),
+    ]);
+    assert_eq!(
+        session.settings().speech.words_a_minute.words_a_minute(),
+        142
+    );
+    assert_eq!(session.settings().speech.volume.number(), 100);
+    go_on(
+        &mut session,
+        &[
+            (
+                "undo my last two changes",
+                "Undo 2 changes: 1 of how I speak and 1 in the kitchen? Yes or no.",
+            ),
+            ("yes", "2 changes undone."),
+            ("where are the eggs", "No eggs on the shelf."),
+            ("where is the milk", "Milk: fridge."),
+            (
+                "undo the last two",
+                "Undo 1 change: adding milk? Yes or no.",
+            ),
+            ("yes", "1 change undone."),
+        ],
+    );
+    assert_eq!(
+        session.settings().speech.words_a_minute.words_a_minute(),
+        170
+    );
 }

@@ -595,6 +595,20 @@ impl Session {
             }
             _ => {}
         }
+        // Those of how it listens and speaks are taken back first: they were done last.
+        let (mut request, mut effect, mut taken_back) = (request, None, 0);
+        if let Request::UndoSeveral(several) = &mut request {
+            let of_manner = self.manners_changed_last()?.min(*several);
+            effect = self.take_manners_back(of_manner);
+            *several -= of_manner;
+            taken_back = of_manner;
+            if *several == 0 {
+                return Ok(Answer {
+                    effect,
+                    ..Answer::say(wording::undone_several(of_manner))
+                });
+            }
+        }
         self.note_for_practice(&request);
         let said = self.said.as_mut();
         let said = said.filter(|said| said.request.item() == request.item());
@@ -612,6 +626,10 @@ impl Session {
             }
             None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
         };
+        answer.effect = effect.or(answer.effect);
+        if let (Request::UndoSeveral(several), 1..) = (&request, taken_back) {
+            answer.reply = wording::undone_several(several + taken_back);
+        }
         if let Some(question) = answer.question.take() {
             return Ok(self.ask(question, answer.reply));
         }

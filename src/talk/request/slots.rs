@@ -205,6 +205,9 @@ impl Slots<'_> {
     }
 
     pub(super) fn undo(&self) -> Result<Request, Unclear> {
+        if let Some(times) = self.words("times").and_then(|times| times.parse().ok()) {
+            return Ok(Request::UndoSeveral(times));
+        }
         match self.0.slot("number") {
             None => Ok(Request::Undo),
             Some(Value::Number(number)) if number.is_integer() => Ok(

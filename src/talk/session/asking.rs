@@ -106,12 +106,13 @@ impl Session {
     }
 
     pub(super) fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
-        let changes = self.stock.standing(several, None)?;
-        if changes.is_empty() {
+        let of_manner = self.manners_changed_last()?.min(several);
+        let changes = self.stock.standing(several - of_manner, None)?;
+        if changes.is_empty() && of_manner == 0 {
             return Err(Refusal::NothingToUndo.into());
         }
-        let words = wording::ask_whether_to_undo(&changes);
-        Ok(self.ask(Question::UndoSeveral(changes.len()), words))
+        let words = wording::ask_whether_to_undo(&changes, of_manner);
+        Ok(self.ask(Question::UndoSeveral(changes.len() + of_manner), words))
     }
 
     pub(super) fn ask_whether_to_lose(&mut self) -> Result<Answer, StockError> {
