@@ -60,3 +60,26 @@ fn several_things_at_once_are_said_one_at_a_time() {
         ("add milk to the fridge", "Milk: fridge."),
     ]);
 }
+
+#[test]
+fn by_a_date_is_a_date_whose_meaning_is_asked() {
+    go(&[
+        (
+            "add two bags of rice to the pantry by friday",
+            "Friday, November 27: is that use by, best by or sell by?",
+        ),
+        (
+            "use by",
+            "Rice: 2 bags, pantry, use by Friday, November 27.",
+        ),
+    ]);
+}
+
+#[test]
+fn what_is_too_long_is_not_said_back() {
+    let session = go(&[(
+        "add fizzle and bup and bip and bap and bop and bup and bip and bap and bop and tup to the pantry",
+        "That's long. Say one thing at a time.",
+    )]);
+    assert!(!session.is_asking());
+}

@@ -387,6 +387,9 @@ impl Session {
             && changes_something(&request)
         {
             understanding.verdict = Verdict::Ask;
+            if name.split_whitespace().count() > asking::MOST_ECHOED {
+                return Ok(Answer::say(wording::TOO_LONG.to_owned()));
+            }
             let words = wording::ask_whether_one(name);
             let first = command.sentence.replace(name, self.first_of(name));
             return Ok(self.ask(Question::IsOneThing { request, first }, words));

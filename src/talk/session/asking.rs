@@ -11,6 +11,9 @@ use crate::talk::question::Question;
 use crate::talk::request::{Goods, Request};
 use crate::talk::wording;
 
+/// More words than that are no question that anybody keeps in mind.
+pub(super) const MOST_ECHOED: usize = 14;
+
 impl Session {
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
@@ -161,6 +164,9 @@ impl Session {
         request: Request,
         or: Option<&Command>,
     ) -> Answer {
+        if command.sentence.split_whitespace().count() > MOST_ECHOED {
+            return Answer::say(wording::TOO_LONG.to_owned());
+        }
         let or = or.and_then(|or| Some((or.sentence.clone(), Box::new(Request::read(or).ok()?))));
         let words = wording::ask_whether(&command.sentence);
         self.ask(Question::DidYouMean { request, or }, words)
@@ -202,6 +208,9 @@ impl Session {
     }
 
     pub(super) fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
+        if name.split_whitespace().count() > MOST_ECHOED {
+            return Answer::say(wording::TOO_LONG.to_owned());
+        }
         if !changes_something(&request) {
             return Answer::say(wording::unknown(name));
         }

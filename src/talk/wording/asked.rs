@@ -30,6 +30,9 @@ pub(in crate::talk) fn got_unlisted(item: &ItemName) -> String {
     format!("Not on the list: {item}. To note it, say: add {item}.")
 }
 
+/// Said back, it would be no question that anybody could answer.
+pub(in crate::talk) const TOO_LONG: &str = "That's long. Say one thing at a time.";
+
 /// What was left half said; `None` where nothing was to be noted.
 pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
     let item = unfinished.item()?;
