@@ -542,3 +542,16 @@ fn figures_of_a_date_are_read_in_the_order_that_is_set() {
         assert_eq!(object["slots"]["date"]["date"], date, "{order:?}");
     }
 }
+
+#[test]
+fn another_voice_is_one_answer_to_one_line() {
+    let kitchen = Kitchen::new();
+    let replies = kitchen.say(&["another voice", "read the list"]);
+    assert_eq!(
+        replies,
+        [
+            "There is no other voice for this language.",
+            "The list is empty."
+        ]
+    );
+}

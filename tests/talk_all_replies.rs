@@ -65,7 +65,7 @@ const STOCKED: &[&str] = &[
 ];
 
 /// How to come into the mode of the grammar in which an intent is said.
-const INTO: [(&str, &[&str]); 5] = [
+const INTO: [(&str, &[&str]); 6] = [
     ("spent", &["spent tags"]),
     ("store", &["I'm going shopping", "next"]),
     (
@@ -83,6 +83,7 @@ const INTO: [(&str, &[&str]); 5] = [
     ),
     ("code", &["6291041500213"]),
     ("reading", &["what is in the pantry"]),
+    ("steps", &["how do I cook the rice"]),
 ];
 
 /// What can't be, what is asked back and answered, and the rest that no wording of an intent brings about.

@@ -231,7 +231,7 @@ fn two_things_of_one_name_are_told_apart_by_their_tags() {
 }
 
 #[test]
-fn a_number_is_a_temporary_tag_where_one_waits_and_else_the_kitchen_tag_of_what_was_placed() {
+fn a_number_is_a_temporary_tag_where_one_waits_and_else_asked_about_as_a_kitchen_tag() {
     let mut talk = home();
     talk.ask(
         "tag twelve",
@@ -245,8 +245,9 @@ fn a_number_is_a_temporary_tag_where_one_waits_and_else_the_kitchen_tag_of_what_
         "pantry",
         "Chickpeas: pantry. Tag 1 is free. Rice: tag 2. Where?",
     );
+    talk.ask("tag twelve", "Kitchen tag 12 for the chickpeas? Yes or no.");
     talk.say(
-        "tag twelve",
+        "yes",
         "Tag 12: chickpeas, 2 cans, pantry, 2 bands on the lid. Rice: tag 2. Where?",
     );
     talk.ask("tag two", "Rice: tag 2. Where?");

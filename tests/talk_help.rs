@@ -166,7 +166,10 @@ fn who_isnt_understood_twice_is_told_what_can_be_said_here() {
     go_on(
         &mut session,
         &[
-            (miss, "I didn't get that."),
+            (
+                miss,
+                "I didn't get that. Say: what can I say. Or: teach me.",
+            ),
             (
                 miss,
                 "You can say: add rice to the pantry, I used up the oats, read the list.",
@@ -175,7 +178,10 @@ fn who_isnt_understood_twice_is_told_what_can_be_said_here() {
             (miss, "You can say: undo, repeat that, teach me."),
             (miss, "Say it another way, please."),
             ("read the list", "The list is empty."),
-            (miss, "I didn't get that."),
+            (
+                miss,
+                "I didn't get that. Say: what can I say. Or: teach me.",
+            ),
             (
                 "I used up the zhoug",
                 "I know no zhoug. Note it all the same? Yes or no.",

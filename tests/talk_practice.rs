@@ -122,20 +122,28 @@ fn a_question_there_comes_before_the_step_and_what_it_leads_to_counts() {
 }
 
 #[test]
-fn what_is_not_understood_is_asked_for_in_other_words() {
+fn what_is_not_understood_is_asked_for_again_with_how_to_leave() {
     let miss = "xylophone quartet";
     go_on(
         &mut begin(),
         &[
             ("teach me", BEGUN),
-            (miss, "Try: buy milk."),
-            (miss, "Say: put milk on the list, or skip."),
-            (miss, "Try: buy milk."),
+            (miss, "I didn't get that. Say: put milk on the list."),
+            (
+                miss,
+                "You can say: put milk on the list, skip, stop practising.",
+            ),
+            (miss, "I still didn't get that."),
+            (
+                miss,
+                "Here, say: put milk on the list, skip, stop practising.",
+            ),
+            (miss, "Say it another way, please."),
             (
                 "buy milk",
                 "Milk on the list. Right. Now say: read the list.",
             ),
-            (miss, "Try: read list."),
+            (miss, "I didn't get that. Say: read the list."),
         ],
     );
 }
@@ -298,4 +306,42 @@ fn the_file_is_the_same_also_if_the_program_ends_in_the_middle() {
     ]);
     assert_eq!(events(), before);
     assert_eq!(kitchen.reply("read the list"), "1 thing: dish soap.");
+}
+
+#[test]
+fn the_round_ends_in_any_words_for_it() {
+    for end in [
+        "stop",
+        "quit",
+        "end practice",
+        "never mind",
+        "I want to stop",
+        "done",
+        "stop practising",
+    ] {
+        go_on(&mut begin(), &[("teach me", BEGUN), (end, OVER)]);
+    }
+}
+
+#[test]
+fn another_amount_and_place_than_was_asked_for_isnt_right() {
+    go_on(
+        &mut begin(),
+        &[
+            ("teach me", BEGUN),
+            ("skip", "Skipped. Now say: read the list."),
+            (
+                "skip",
+                "Skipped. Now say: put two cans of beans in the pantry.",
+            ),
+            (
+                "put three cans of beans in the fridge",
+                "Beans: 3 cans, fridge. Now say: put two cans of beans in the pantry.",
+            ),
+            (
+                "add two cans of beans to the pantry",
+                "Beans: 2 cans, pantry. Right. Now say: I used up the beans.",
+            ),
+        ],
+    );
 }

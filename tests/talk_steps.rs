@@ -38,7 +38,7 @@ fn steps_are_read_one_by_one_and_back() {
 }
 
 #[test]
-fn what_is_done_between_two_steps_doesnt_lose_the_place_but_what_is_read_does() {
+fn what_is_done_or_asked_between_two_steps_doesnt_lose_the_place() {
     after_dictation(&[
         ("how do I cook the rice", "3 steps. One: rinse it well."),
         ("I used up the oats", "Oats: none was noted. On the list."),
@@ -48,10 +48,8 @@ fn what_is_done_between_two_steps_doesnt_lose_the_place_but_what_is_read_does() 
         ),
         ("next step", "Two: boil ten minutes."),
         ("read the list", "1 thing: oats."),
-        (
-            "next step",
-            "No directions are being read. Say: directions for, and the name.",
-        ),
+        ("where is the rice", "No rice on the shelf."),
+        ("next step", "The last. Three: let it rest."),
     ]);
 }
 
@@ -132,7 +130,7 @@ fn a_step_of_nothing_is_asked_about_and_changes_nothing() {
         ),
         (
             "next step",
-            "No directions are being read. Say: directions for, and the name.",
+            "No directions are being read. Say: how do I cook the rice.",
         ),
         (
             "directions for the rice",
@@ -140,11 +138,11 @@ fn a_step_of_nothing_is_asked_about_and_changes_nothing() {
         ),
         (
             "next step",
-            "No directions are being read. Say: directions for, and the name.",
+            "No directions are being read. Say: how do I cook the rice.",
         ),
         (
             "the first step",
-            "No directions are being read. Say: directions for, and the name.",
+            "No directions are being read. Say: how do I cook the rice.",
         ),
     ]);
     assert_eq!(session.stock().events().unwrap().len(), 0);
@@ -210,10 +208,7 @@ fn the_next_step_is_no_next_line_at_the_store() {
         ("how do I cook the rice", "3 steps. One: rinse it well."),
         ("next step", "Two: boil ten minutes."),
         ("next", "Milk."),
-        (
-            "next step",
-            "No directions are being read. Say: directions for, and the name.",
-        ),
+        ("next step", "The last. Three: let it rest."),
         ("got it", "Got milk. That was all of it."),
     ]);
 }
@@ -233,5 +228,37 @@ fn directions_of_one_text_are_one_step_to_which_others_are_added() {
             "Oats, step 2: stir in the milk.",
         ),
         ("next step", "The last. Two: stir in the milk."),
+    ]);
+}
+
+#[test]
+fn a_step_that_is_added_while_directions_are_read_is_no_food() {
+    after_dictation(&[
+        ("how do I cook the rice", "3 steps. One: rinse it well."),
+        (
+            "add a step, wait ten minutes",
+            "Rice, step 4: wait ten minutes.",
+        ),
+        (
+            "add a step stool to the list",
+            "A step stool is no step of directions. Say: I need a step stool.",
+        ),
+        (
+            "I need a step stool",
+            "On the list: 1 step stool. A new name.",
+        ),
+        ("next", "Two: boil ten minutes."),
+        ("back", "One: rinse it well."),
+    ]);
+}
+
+#[test]
+fn commas_and_then_part_steps() {
+    go(&[
+        (
+            "directions for the rice are rinse it, then boil it twelve minutes, then let it stand",
+            "Rice, directions: rinse it then boil it twelve minutes then let it stand.",
+        ),
+        ("how do I cook the rice", "3 steps. One: rinse it."),
     ]);
 }

@@ -39,7 +39,11 @@ impl Typed {
                 continue;
             }
             let now = self.conversation.clock().now();
-            let (turn, times) = take_line(&mut session, &text, now);
+            let (mut turn, times) = take_line(&mut session, &text, now);
+            // One answer a line: what came of it, and not that it will take a moment.
+            if turn.effect == Some(Effect::OtherVoice) {
+                turn.reply = self.conversation.take_other_voice(&mut session, &mut voice);
+            }
             if turn.failed {
                 ending = Ending::WithFailures;
             }
@@ -51,10 +55,6 @@ impl Typed {
             self.conversation.carry_out(&turn, &mut voice);
             voice.say(&turn.reply);
             play_sound(&turn, &mut voice);
-            if turn.effect == Some(Effect::OtherVoice) {
-                let words = self.conversation.take_other_voice(&mut session, &mut voice);
-                voice.say(&words);
-            }
         }
         voice.wait();
         Ok(ending)

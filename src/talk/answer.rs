@@ -130,6 +130,9 @@ pub(super) fn answer(
             Request::Mark(item, _),
             Err(StockError::Refused(Refusal::MarkTaken { mark, item: by })),
         ) => return mark_taken(stock, item, mark, &by),
+        (Request::Got(item, _), Err(StockError::Refused(Refusal::NotListed { .. }))) => {
+            return Ok(Answer::say(wording::got_unlisted(item)));
+        }
         (_, outcome) => outcome?,
     };
     let mut reply = match &outcome {

@@ -108,7 +108,7 @@ impl Point {
     }
 }
 
-const YOU_CAN_SAY: &str = "You can say";
+pub(super) const YOU_CAN_SAY: &str = "You can say";
 
 /// Behind the second miss, every other reply is one of these: who hears the same twice learns nothing, and who was only
 /// talking to someone else isn't talked at. No word in them could be the answer to what was asked, such as a no.
@@ -118,6 +118,9 @@ const IN_SHORT: [&str; 4] = [
     "I couldn't follow that.",
     "Say it in fewer words.",
 ];
+
+/// Behind the first miss, where nothing was ever noted.
+pub(super) const FOR_BEGINNERS: &str = " Say: what can I say. Or: teach me.";
 
 /// What the sayings of a place are led in by: another one each time that they begin again.
 const HEADS: [&str; 4] = [

@@ -11,6 +11,8 @@ pub enum Manner {
     Slower,
     /// "Faster."
     Faster,
+    /// "Normal speed."
+    UsualSpeed,
     /// "Speak at three hundred words a minute."
     At(u16),
     /// "Louder."
@@ -35,6 +37,7 @@ impl Manner {
         Some(match name {
             "slower" => Self::Slower,
             "faster" => Self::Faster,
+            "usual speed" => Self::UsualSpeed,
             "louder" => Self::Louder,
             "softer" => Self::Softer,
             "brief" => Self::Brief,
@@ -79,6 +82,11 @@ impl Manner {
                     "Faster"
                 };
                 format!("{how}: {}.", words(next))
+            }
+            Self::UsualSpeed => {
+                let rate = Settings::default().speech.words_a_minute;
+                speech.words_a_minute = rate.min(speech.fastest);
+                format!("{}.", capital(&words(speech.words_a_minute)))
             }
             Self::At(number) => match Rate::new(number) {
                 Ok(rate) if rate <= speech.fastest => {

@@ -16,6 +16,13 @@ pub enum Question {
         /// What else may have been said, for a no: how it is said, and what it asks for.
         or: Option<(String, Box<Request>)>,
     },
+    /// "Milk and eggs: is that one thing?"
+    IsOneThing {
+        /// What a yes carries out.
+        request: Request,
+        /// What to say first, for a no.
+        first: String,
+    },
     /// "December 3: use by, best by or sell by?"
     WhatDate {
         /// What is waiting for the answer.
@@ -73,6 +80,16 @@ impl Question {
         Self::DidYouMean { request, or: None }
     }
 
+    /// What is half said, and would be lost without an answer.
+    pub fn unfinished(&self) -> Option<&Request> {
+        match self {
+            Self::WhatDate { request, .. }
+            | Self::IsThatTheDay { request, .. }
+            | Self::WhatOunces(request) => Some(request),
+            _ => None,
+        }
+    }
+
     /// Whether a yes to it settles everything: what it leads to isn't asked about again.
     pub fn is_the_last_one(&self) -> bool {
         matches!(
@@ -97,7 +114,8 @@ impl Question {
             (
                 Self::DidYouMean { request, .. }
                 | Self::IsThatTheDay { request, .. }
-                | Self::WhichOne { request, .. },
+                | Self::WhichOne { request, .. }
+                | Self::IsOneThing { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
             (

@@ -94,6 +94,11 @@ impl ListPlace {
         Self { listing, at: 0 }
     }
 
+    /// Whether it is what can be said.
+    pub fn is_help(&self) -> bool {
+        self.listing.head == super::help::YOU_CAN_SAY
+    }
+
     /// Goes on, back, or to one of them.
     pub fn go(&mut self, way: Through) -> String {
         let all = self.listing.things.len();

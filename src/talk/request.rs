@@ -80,6 +80,8 @@ pub enum Request {
     PutAway(Which, Place),
     /// "What is in the fridge?"
     WhatIsIn(Place),
+    /// "What do I have?"
+    WhatThereIs,
     /// "What is on tag two?"
     ReadTag(TagNumber),
     /// "When does the milk expire?"
@@ -254,6 +256,10 @@ pub enum Request {
     Teach,
     /// "Stop practising."
     StopPractising,
+    /// "Never mind": no to a question, and the end of the practice round where none is open.
+    NeverMind,
+    /// "Be quiet."
+    Hush,
     /// "Yes."
     Yes,
     /// "No."
@@ -300,12 +306,21 @@ impl Request {
         )
     }
 
+    /// Whether it is said to a question: it answers it, or puts it right.
+    pub(super) fn answers(&self) -> bool {
+        use Request::*;
+        matches!(
+            self,
+            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+        )
+    }
+
     /// The item that it is about, if it names one.
     pub fn item(&self) -> Option<ItemName> {
         self.clone().item_mut().cloned()
     }
 
-    fn item_mut(&mut self) -> Option<&mut ItemName> {
+    pub(super) fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
             PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {

@@ -5,6 +5,7 @@ mod cooking;
 mod dating;
 mod listening;
 mod manners;
+mod naming;
 mod placing;
 mod practising;
 mod repair;
@@ -15,11 +16,12 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, NaiveDateTime};
 
+use self::naming::Named;
 use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
 use super::question::Question;
-use super::reading::{self, ListPlace};
+use super::reading::{self, ListPlace, Through};
 use super::request::{Correction, Goods, Request};
 use super::steps::Reading;
 use super::turn::Turn;
@@ -117,9 +119,11 @@ pub struct Session {
     acceptors: Vec<(Attention, Option<&'static str>, Rc<Acceptor>)>,
     open: Option<Asked>,
     said: Option<Said>,
+    /// The thing that was named last, by the person or as it came up on a walk.
+    spoken_of: Option<ItemName>,
     /// What the person said no to: it isn't what they are trying to say.
     declined: Vec<Request>,
-    /// The directions that are read, until something else is.
+    /// The directions that were read last. What is asked in between doesn't lose the place in them.
     reading: Option<Reading>,
     /// How the utterance sounded that is answered next, if that may be kept.
     clip: Option<Clip>,
@@ -159,6 +163,7 @@ impl Session {
             acceptors: Vec::new(),
             open: None,
             said: None,
+            spoken_of: None,
             declined: Vec::new(),
             reading: None,
             clip: None,
@@ -296,21 +301,47 @@ impl Session {
         }
     }
 
+    /// The reply; behind it, what was left unfinished by it: an entry that waited for its answer isn't dropped unsaid.
     fn reply_to(
         &mut self,
         understanding: &mut Understanding,
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        let open = self.open.as_ref();
+        let unfinished = open.and_then(|open| open.question.unfinished().cloned());
+        let answer = self.reply_to_all(understanding, now, source);
+        let dropped = unfinished.filter(|unfinished| self.drops(unfinished, understanding));
+        let Some(words) = dropped.as_ref().and_then(wording::not_noted) else {
+            return answer;
+        };
+        let mut answer = match answer {
+            Err(StockError::Refused(refusal)) => Answer::say(wording::refusal(&refusal)),
+            answer => answer?,
+        };
+        answer.reply = match self.open {
+            // What is asked now is said last.
+            Some(_) => format!("{words} {}", answer.reply),
+            None => format!("{} {words}", answer.reply),
+        };
+        Ok(answer)
+    }
+
+    fn reply_to_all(
+        &mut self,
+        understanding: &mut Understanding,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
         let open = self.open.take();
+        let is_closed = |asked: &Asked| asked.question.is_closed_by_anything_else();
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
             _ => {
                 // What wasn't understood answers nothing: the question stays open for a better try. But a yes that comes
                 // later, and may be meant for something else, must not do what can hurt.
                 let asked = open.is_some();
-                let closed = |asked: &Asked| asked.question.is_closed_by_anything_else();
-                if open.as_ref().is_some_and(closed) {
+                if open.as_ref().is_some_and(is_closed) {
                     return Ok(Answer::missed(wording::CLOSED.to_owned()));
                 }
                 self.open = open;
@@ -321,27 +352,41 @@ impl Session {
                     self.remember(&request, &command.sentence, forms, Sure::No);
                 }
                 let (heard, point) = (&understanding.heard, self.point());
-                return Ok(Answer::missed(help::not_understood(
-                    heard,
-                    self.misses,
-                    point,
-                )));
+                let mut reply = help::not_understood(heard, self.misses, point);
+                if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
+                    reply.push_str(help::FOR_BEGINNERS);
+                }
+                return Ok(Answer::missed(reply));
             }
         };
         let command = &command;
         let request = match Request::read(command) {
             Ok(request) => request,
-            Err(unclear) if open.is_some() => {
-                return Ok(Answer::say(format!(
-                    "{unclear}. {}",
-                    wording::ALL_AS_IT_WAS
-                )));
+            Err(unclear) if open.as_ref().is_some_and(is_closed) => {
+                let words = format!("{unclear}. {}", wording::ALL_AS_IT_WAS);
+                return Ok(Answer::say(words));
             }
-            Err(unclear) => return Ok(Answer::say(format!("{unclear}."))),
+            Err(unclear) => {
+                self.open = open;
+                return Ok(Answer::say(format!("{unclear}.")));
+            }
         };
+        let (request, is_as_before) = match self.named(request) {
+            Named::AsSaid(request) => (request, false),
+            Named::AsBefore(request) => (request, true),
+            Named::Nothing(words) => {
+                self.open = open;
+                return Ok(Answer::say(words.to_owned()));
+            }
+        };
+        let unknown_name = command.unknown_name().filter(|_| !is_as_before);
+        if is_as_before && source == Source::Typed {
+            understanding.verdict = Verdict::Accept;
+        }
         let forms = names(&understanding.forms);
+        let forms = if is_as_before { Vec::new() } else { forms };
         self.remember(&request, &command.sentence, forms, Sure::Yes);
-        if let Some(name) = command.unknown_name()
+        if let Some(name) = unknown_name
             && request.is_of_known_things()
             && !(name.contains(" and ") && changes_something(&request))
         {
@@ -353,13 +398,17 @@ impl Session {
             }
             return Ok(self.ask_about_unknown(name, request));
         }
-        if let Some(name) = command.unknown_name()
+        if let Some(name) = unknown_name
             && name.contains(" and ")
             && changes_something(&request)
         {
             understanding.verdict = Verdict::Ask;
+            if name.split_whitespace().count() > asking::MOST_ECHOED {
+                return Ok(Answer::say(wording::TOO_LONG.to_owned()));
+            }
             let words = wording::ask_whether_one(name);
-            return Ok(self.ask(Question::did_you_mean(request), words));
+            let first = command.sentence.replace(name, self.first_of(name));
+            return Ok(self.ask(Question::IsOneThing { request, first }, words));
         }
         if let Some(name) = command.unknown_name()
             && is_hardly_a_name(name)
@@ -373,6 +422,13 @@ impl Session {
         if source == Source::Typed && understanding.has_only_a_new_name() {
             understanding.verdict = Verdict::Accept;
         }
+        let request = match request {
+            Request::NeverMind if open.is_none() && self.practice.is_some() => {
+                Request::StopPractising
+            }
+            Request::NeverMind => Request::No,
+            request => request,
+        };
         let in_doubt = understanding.verdict == Verdict::Ask;
         let name_said = understanding.name_said.as_deref().filter(|_| {
             let answers_unasked = in_doubt && !changes_something(&request);
@@ -460,11 +516,6 @@ impl Session {
     ) -> Result<Answer, StockError> {
         self.declined.clear();
         let today = now.date();
-        // What changes something is said between two steps; what is read takes their place.
-        if !changes_something(&request) && !matches!(request, Request::ReadStep(_) | Request::Help)
-        {
-            self.reading = None;
-        }
         if let Some(goods) = request.goods() {
             // Of what isn't there, no date is asked about.
             let is_told = matches!(
@@ -519,6 +570,19 @@ impl Session {
             }
             Request::CallIt(name) => return self.call_it(&name, now, source),
             Request::Spell => return Ok(self.spell()),
+            // The help that was asked for in between doesn't take the place of the list that is gone along.
+            Request::Through(way)
+                if self.list_place.as_ref().is_none_or(ListPlace::is_help)
+                    && let Some(reply) = self.walk.through(way, &self.stock)? =>
+            {
+                return Ok(Answer::say(reply));
+            }
+            // Where no list is read, it is said of the directions.
+            Request::Through(way @ (Through::More | Through::Back | Through::FromTheStart))
+                if self.list_place.is_none() && self.reading.is_some() =>
+            {
+                return self.read_step(way.into());
+            }
             Request::Through(way) => {
                 return Ok(Answer::say(reading::go(self.list_place.as_mut(), way)));
             }
@@ -533,6 +597,7 @@ impl Session {
             }
             Request::Skip if self.is_between_steps() => return self.skip_step(now, source),
             Request::Manner(manner) => return self.change_manner(manner),
+            Request::Hush => return Ok(Answer::say(wording::HUSHED.to_owned())),
             Request::WhatHeard => return Ok(self.what_was_heard()),
             Request::ChangeDate(date) => {
                 let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
@@ -640,6 +705,20 @@ impl Session {
             }
             _ => {}
         }
+        // Those of how it listens and speaks are taken back first: they were done last.
+        let (mut request, mut effect, mut taken_back) = (request, None, 0);
+        if let Request::UndoSeveral(several) = &mut request {
+            let of_manner = self.manners_changed_last()?.min(*several);
+            effect = self.take_manners_back(of_manner);
+            *several -= of_manner;
+            taken_back = of_manner;
+            if *several == 0 {
+                return Ok(Answer {
+                    effect,
+                    ..Answer::say(wording::undone_several(of_manner))
+                });
+            }
+        }
         self.note_for_practice(&request);
         let said = self.said.as_mut();
         let said = said.filter(|said| said.request.item() == request.item());
@@ -651,9 +730,16 @@ impl Session {
             source,
         };
         let mut answer = match self.walk.answer(&request, here)? {
-            Some(answer) => answer,
+            Some(answer) => {
+                self.speak_of(self.walk.in_turn());
+                answer
+            }
             None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
         };
+        answer.effect = effect.or(answer.effect);
+        if let (Request::UndoSeveral(several), 1..) = (&request, taken_back) {
+            answer.reply = wording::undone_several(several + taken_back);
+        }
         if let Some(question) = answer.question.take() {
             return Ok(self.ask(question, answer.reply));
         }
@@ -774,6 +860,7 @@ fn is_of_the_talk(request: &Request) -> bool {
             | Request::Through(_)
             | Request::Manner(_)
             | Request::WhatHeard
+            | Request::Hush
     )
 }
 
@@ -798,6 +885,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::UseFirst
             | Request::Low
             | Request::WhatIsIn(_)
+            | Request::WhatThereIs
             | Request::ReadTag(_)
             | Request::When(_)
             | Request::Where(_)
@@ -835,6 +923,8 @@ fn changes_something(request: &Request) -> bool {
             | Request::Repeat
             | Request::Help
             | Request::StopPractising
+            | Request::NeverMind
+            | Request::Hush
             | Request::No
     )
 }

@@ -2,6 +2,7 @@
 //!
 //! In: what is known of a thing. Out: the words of a step, and where the reading is.
 
+use super::reading::Through;
 use super::wording::capital;
 use super::wording::facts::LABEL_FIRST;
 use crate::measure::spell;
@@ -24,6 +25,16 @@ pub enum Step {
     Back,
     /// "The first step."
     First,
+}
+
+impl From<Through> for Step {
+    fn from(way: Through) -> Self {
+        match way {
+            Through::More => Self::Next,
+            Through::Back => Self::Back,
+            Through::FromTheStart | Through::Nth(_) => Self::First,
+        }
+    }
 }
 
 impl Reading {

@@ -7,11 +7,14 @@ use chrono::NaiveDateTime;
 
 use super::answer::{Answer, changed};
 use super::help::Point;
+use super::reading::Through;
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::wording;
 use crate::measure::Quantity;
-use crate::stock::{Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError};
+use crate::stock::{
+    Code, Coded, Event, EventId, ItemName, Outcome, Place, Source, Stock, StockError,
+};
 
 /// Where the talk is, if it is on a walk.
 #[derive(Debug, Default)]
@@ -36,6 +39,8 @@ pub(super) struct Store {
     at: Option<ItemName>,
     /// What was read and not taken.
     passed: Vec<ItemName>,
+    /// Whether all of it was read: the next line is the first again.
+    ended: bool,
     /// What the store has none of, as it was said last: what is taken instead is in place of it.
     none_there: Option<ItemName>,
 }
@@ -334,6 +339,36 @@ impl Walk {
         matches!(self, Self::Away(_))
     }
 
+    /// "No, I meant the pantry", of what was put away last; `None` where nothing was.
+    pub fn there_instead(
+        &mut self,
+        place: &Place,
+        mut here: Here<'_>,
+    ) -> Result<Option<Answer>, StockError> {
+        match self {
+            Self::Away(away) => away.there_instead(place, &mut here),
+            _ => Ok(None),
+        }
+    }
+
+    /// "Back" and "the third one" along the list; `None` where no line is read.
+    pub fn through(&mut self, way: Through, stock: &Stock) -> Result<Option<String>, StockError> {
+        match (self, way) {
+            (Self::Store(store), Through::Back) => store.read_before(stock),
+            (Self::Store(store), Through::Nth(number)) => store.read_nth(number, stock),
+            _ => Ok(None),
+        }
+    }
+
+    /// What the talk is at: the line read last, or what is in hand.
+    pub fn in_turn(&self) -> Option<ItemName> {
+        match self {
+            Self::Store(store) => store.at.clone(),
+            Self::Away(away) => away.in_hand_now().cloned(),
+            _ => None,
+        }
+    }
+
     fn is_in_hand(&self, item: &ItemName) -> bool {
         matches!(self, Self::Away(away) if away.holds(item))
     }
@@ -403,7 +438,40 @@ fn got(item: ItemName, quantity: Option<Quantity>) -> Event {
 }
 
 impl Store {
+    /// The line before the one read last; `None` where none was read.
+    fn read_before(&mut self, stock: &Stock) -> Result<Option<String>, StockError> {
+        let wanted = stock.wanted()?;
+        let find = |item: &ItemName| wanted.iter().find(|line| line.item == *item);
+        self.ended = false;
+        while let Some(item) = self.passed.pop() {
+            if let Some(line) = find(&item) {
+                self.at = Some(item);
+                return Ok(Some(wording::round::line(line)));
+            }
+        }
+        let first = self.at.as_ref().and_then(find);
+        Ok(first.map(|line| wording::round::first_line(line)))
+    }
+
+    /// A line by its number, from 1; 0 is the last.
+    fn read_nth(&mut self, number: usize, stock: &Stock) -> Result<Option<String>, StockError> {
+        let wanted = stock.wanted()?;
+        let index = if number == 0 { wanted.len() } else { number };
+        let Some(line) = index.checked_sub(1).and_then(|index| wanted.get(index)) else {
+            return Ok(None);
+        };
+        // As if all before it had been read.
+        let before = wanted.iter().take_while(|one| one.item != line.item);
+        self.passed = before.map(|one| one.item.clone()).collect();
+        self.ended = false;
+        self.at = Some(line.item.clone());
+        Ok(Some(wording::round::line(line)))
+    }
+
     fn read_next(&mut self, stock: &Stock) -> Result<String, StockError> {
+        if std::mem::take(&mut self.ended) {
+            self.passed.clear();
+        }
         let wanted = stock.wanted()?;
         let mut worn = stock.worn()?;
         worn.retain(|(_, item)| wanted.iter().all(|line| line.item != *item));
@@ -415,7 +483,7 @@ impl Store {
             self.at = Some(item.clone());
             return Ok(wording::round::reminder(item));
         }
-        self.passed.clear();
+        self.ended = true;
         Ok(wording::round::end_of_list(wanted.len() + worn.len()))
     }
 }

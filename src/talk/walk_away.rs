@@ -4,12 +4,12 @@
 
 use super::answer::{Answer, changed};
 use super::question::Question;
-use super::request::Held;
+use super::request::{Held, Request};
 use super::walk::Here;
 use super::wording;
 use crate::stock::{
-    Asked, ByHand, Candidate, Event, Feel, ItemKind, ItemName, Mark, Place, Stock, StockError,
-    TagNumber, Waiting, by_hand,
+    Asked, ByHand, Candidate, Event, EventId, Feel, ItemKind, ItemName, Mark, Place, Stock,
+    StockError, TagKind, TagNumber, Waiting, by_hand,
 };
 
 /// What is in hand.
@@ -40,12 +40,32 @@ pub(super) struct Away {
     skipped: Vec<Waiting>,
     /// What got its place last, and may get a tag.
     placed: Option<ItemName>,
+    /// The same with all that was known of it and how it was noted, for who meant another place.
+    last: Option<Placed>,
+    /// The temporary tags that came off what got its place.
+    freed: Vec<TagNumber>,
+}
+
+/// A thing that got its place.
+#[derive(Debug, Clone)]
+struct Placed {
+    thing: Waiting,
+    unsure: bool,
+    event: Option<EventId>,
 }
 
 impl Away {
     /// Whether this is what is in hand.
     pub fn holds(&self, item: &ItemName) -> bool {
         matches!(&self.hand, Hand::Holds(thing) if thing.item == *item)
+    }
+
+    /// What is in hand, if that is clear.
+    pub fn in_hand_now(&self) -> Option<&ItemName> {
+        match &self.hand {
+            Hand::Holds(thing) => Some(&thing.item),
+            Hand::Unclear | Hand::Empty => None,
+        }
     }
 
     /// Whether nothing more can be said here: nothing is in hand, and nothing may get a tag.
@@ -57,6 +77,7 @@ impl Away {
     pub fn look_again(&mut self, stock: &Stock) -> Result<(), StockError> {
         self.hand = self.next_of(stock)?.into();
         self.placed = None;
+        self.last = None;
         Ok(())
     }
 
@@ -180,6 +201,44 @@ impl Away {
         let Some(place) = place.cloned().or(usual) else {
             return Ok(Answer::say(wording::round::no_usual_place(&thing.item)));
         };
+        let unsure = self.unsure;
+        let reply = self.place(thing.clone(), unsure, &place, here)?;
+        let answer = self.next_thing(reply, here)?;
+        Ok(changed(answer.reply, Some(thing.item)))
+    }
+
+    /// "No, I meant the pantry": what got its place last gets this one, and what is in hand now stays there. `None` where
+    /// that isn't the last change any more.
+    pub fn there_instead(
+        &mut self,
+        place: &Place,
+        here: &mut Here<'_>,
+    ) -> Result<Option<Answer>, StockError> {
+        let Some(Placed {
+            thing,
+            unsure,
+            event,
+        }) = self.last.clone()
+        else {
+            return Ok(None);
+        };
+        if event.is_none() || here.stock.last_standing()? != event {
+            return Ok(None);
+        }
+        here.stock.undo(here.now, here.source)?;
+        let reply = self.place(thing, unsure, place, here)?;
+        let answer = self.in_hand(reply, here)?;
+        Ok(Some(changed(answer.reply, None)))
+    }
+
+    /// Notes the place of a thing, and says it.
+    fn place(
+        &mut self,
+        thing: Waiting,
+        unsure: bool,
+        place: &Place,
+        here: &mut Here<'_>,
+    ) -> Result<String, StockError> {
         let older = here.stock.lots(&thing.item)?;
         let event = match thing.tag {
             Some(tag) => Event::PutAway {
@@ -189,12 +248,12 @@ impl Away {
             None => Event::Stowed {
                 item: thing.item.clone(),
                 place: place.clone(),
-                unsure: self.unsure,
+                unsure,
             },
         };
         let outcome = here.record(event)?;
         let mut reply = wording::placed(&outcome, here.now.date());
-        if older.iter().any(|lot| lot.place.as_ref() == Some(&place)) {
+        if older.iter().any(|lot| lot.place.as_ref() == Some(place)) {
             reply.push_str(wording::round::BEHIND_THE_OLD);
         }
         let kind = here.stock.facts(&thing.item)?.kind;
@@ -207,11 +266,17 @@ impl Away {
         reply.push_str(&super::answer::alike::alike(
             here.stock,
             &thing.item,
-            &place,
+            place,
         )?);
         self.placed = Some(thing.item.clone());
-        let answer = self.next_thing(reply, here)?;
-        Ok(changed(answer.reply, Some(thing.item)))
+        self.freed.extend(thing.tag);
+        let event = here.stock.last_standing()?;
+        self.last = Some(Placed {
+            thing,
+            unsure,
+            event,
+        });
+        Ok(reply)
     }
 
     /// A tag by its number alone: the temporary one on a thing that waits, or the kitchen tag of what was just placed.
@@ -221,9 +286,23 @@ impl Away {
             .waiting()?
             .iter()
             .any(|thing| thing.tag == Some(tag));
-        match (waits, &self.placed) {
-            (false, Some(_)) => self.with_tag(tag, here),
-            _ => self.hold(&Held::Tag(tag), here),
+        let Some(item) = self.placed.as_ref().filter(|_| !waits) else {
+            return self.hold(&Held::Tag(tag), here);
+        };
+        match here.stock.pool_tag(tag)?.map(|known| known.kind) {
+            Some(TagKind::Kitchen) => self.with_tag(tag, here),
+            // It came off something, or was taken along and is on nothing: more likely misheard, or mistaken by hand.
+            Some(TagKind::Temporary) => Ok(Answer::say(wording::away::waits_with_no_tag(tag))),
+            None if self.freed.contains(&tag) => {
+                Ok(Answer::say(wording::away::waits_with_no_tag(tag)))
+            }
+            _ => {
+                let words = wording::away::ask_whether_kitchen_tag(tag, item);
+                Ok(Answer::ask(
+                    Question::IsThatSo(Request::WithTag(tag)),
+                    words,
+                ))
+            }
         }
     }
 

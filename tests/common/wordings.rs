@@ -244,6 +244,21 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "place-meant",
+        &["no in the pantry", "no it goes in the freezer"],
+    ),
+    ("step-more", &["add a step wait ten minutes"]),
+    (
+        "what-there-is",
+        &["what do I have", "what is in my kitchen"],
+    ),
+    ("never-mind", &["never mind"]),
+    ("hush", &["be quiet", "stop talking"]),
+    (
+        "practice-end",
+        &["quit", "I want to stop", "end the practice"],
+    ),
+    (
         "call-it",
         &[
             "call it oat milk",

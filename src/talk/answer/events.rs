@@ -118,6 +118,8 @@ pub(super) fn event(
         | Request::Help
         | Request::Teach
         | Request::StopPractising
+        | Request::NeverMind
+        | Request::Hush
         | Request::Through(_)
         | Request::Manner(_)
         | Request::WhatHeard
@@ -166,6 +168,7 @@ pub(super) fn event(
         | Request::Expires(_)
         | Request::UseFirst
         | Request::WhatIsIn(_)
+        | Request::WhatThereIs
         | Request::ReadTag(_)
         | Request::When(_)
         | Request::Where(_)

@@ -43,6 +43,7 @@ pub(super) fn answer(
             let medicines = stock.medicines_in(place)?;
             Answer::read(wording::what_is_in(place, &there, &medicines))
         }
+        Request::WhatThereIs => Answer::say(wording::what_there_is(&stock.shelf()?)),
         Request::ReadTag(number) if stock.tag(*number)?.is_none() => {
             read_pool_tag(stock, *number, today)?
         }

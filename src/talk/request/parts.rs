@@ -115,6 +115,12 @@ impl Correction {
         }
     }
 
+    /// The place, if nothing else is put right.
+    pub(in crate::talk) fn place_alone(&self) -> Option<&Place> {
+        let other = self.item.is_some() || self.quantity.is_some() || self.date.is_some();
+        self.place.as_ref().filter(|_| !other)
+    }
+
     /// Whether nothing but the name is put right.
     pub fn is_of_name_only(&self) -> bool {
         self.quantity.is_none() && self.place.is_none() && self.date.is_none()

@@ -78,10 +78,11 @@ impl Request {
             }
             "place-read" => Self::WhatIsIn(slots.place().ok_or(Unclear::Missing("place"))?),
             "tag-read" => Self::ReadTag(slots.tag()?.ok_or(Unclear::Missing("number"))?),
-            "when" => Self::When(slots.item()?),
-            "where" => Self::Where(slots.item()?),
-            "how-much" => Self::HowMuch(slots.item()?),
-            "correct" | "meant" => Self::Correct(Correction {
+            "when" => Self::When(slots.item_or_it()?),
+            "what-there-is" => Self::WhatThereIs,
+            "where" => Self::Where(slots.item_or_it()?),
+            "how-much" => Self::HowMuch(slots.item_or_it()?),
+            "correct" | "meant" | "place-meant" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
                 place: slots.place(),
@@ -118,15 +119,16 @@ impl Request {
                 Err(Unclear::Missing(_)) => Self::AddStep(slots.named("text", OwnWords::new)?),
                 _ => slots.own_words(Fact::Step)?,
             },
+            "step-more" => Self::AddStep(slots.step()?),
             "make-note" => slots.own_words(Fact::Make)?,
             "helper-note" => slots.own_words(Fact::Note)?,
             "label-has" => slots.label(true)?,
             "label-lacks" => slots.label(false)?,
             "label-ask" => {
-                Self::HasAllergen(slots.item()?, slots.named("allergen", Allergen::new)?)
+                Self::HasAllergen(slots.item_or_it()?, slots.named("allergen", Allergen::new)?)
             }
             "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
-            "directions-ask" => Self::Directions(slots.item()?),
+            "directions-ask" => Self::Directions(slots.item_or_it()?),
             "take-ask" => Self::HowToTake(slots.item()?),
             "dose-ask" => Self::Dose,
             "too-much" => Self::TooMuch,
@@ -185,9 +187,9 @@ impl Request {
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,
             "put-back" => Self::PutBack(slots.item()?),
-            "how-long" => Self::HowLong(slots.item()?),
+            "how-long" => Self::HowLong(slots.item_or_it()?),
             "keeps" => Self::Keeps {
-                item: slots.item()?,
+                item: slots.item_or_it()?,
                 state: slots.state()?,
                 place: slots.place(),
             },
@@ -196,7 +198,7 @@ impl Request {
                 None => Self::CodeIs(slots.item()?),
             },
             "changed-today" => Self::ChangedToday,
-            "why" => Self::Why(slots.item()?),
+            "why" => Self::Why(slots.item_or_it()?),
             CALLED => Self::Called,
             "more" | "page-next" => Self::Through(Through::More),
             "page-back" => Self::Through(Through::Back),
@@ -223,7 +225,10 @@ impl Request {
             "teach" => Self::Teach,
             "teach-end" => Self::StopPractising,
             "yes" => Self::Yes,
+            "practice-end" => Self::StopPractising,
             "no" => Self::No,
+            "never-mind" => Self::NeverMind,
+            "hush" => Self::Hush,
             "meaning" => {
                 let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
                 Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)

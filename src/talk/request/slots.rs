@@ -67,6 +67,14 @@ impl Slots<'_> {
         }
     }
 
+    /// Without a name, it is asked of what was spoken of before.
+    pub(super) fn item_or_it(&self) -> Result<ItemName, Unclear> {
+        match self.item_if_said()? {
+            Some(item) => Ok(item),
+            None => ItemName::new("it").map_err(|_| Unclear::Missing("name")),
+        }
+    }
+
     pub(super) fn item_if_said(&self) -> Result<Option<ItemName>, Unclear> {
         match self.item() {
             Err(Unclear::Missing(_)) => Ok(None),
@@ -116,6 +124,15 @@ impl Slots<'_> {
     pub(super) fn own_words(&self, fact: fn(OwnWords) -> Fact) -> Result<Request, Unclear> {
         let words = self.named("text", OwnWords::new)?;
         Ok(Request::Describe(self.item()?, fact(words)))
+    }
+
+    /// A step of directions, and nothing to stand on.
+    pub(super) fn step(&self) -> Result<OwnWords, Unclear> {
+        let step = self.named("text", OwnWords::new)?;
+        match step.as_str().split(' ').next() {
+            Some(thing @ ("stool" | "ladder")) => Err(Unclear::NoStep(thing.to_owned())),
+            _ => Ok(step),
+        }
     }
 
     pub(super) fn label(&self, contains: bool) -> Result<Request, Unclear> {
@@ -228,6 +245,9 @@ impl Slots<'_> {
     }
 
     pub(super) fn undo(&self) -> Result<Request, Unclear> {
+        if let Some(times) = self.words("times").and_then(|times| times.parse().ok()) {
+            return Ok(Request::UndoSeveral(times));
+        }
         match self.0.slot("number") {
             None => Ok(Request::Undo),
             Some(Value::Number(number)) if number.is_integer() => Ok(

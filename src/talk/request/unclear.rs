@@ -21,6 +21,9 @@ pub enum Unclear {
     /// Words that don't tell how a thing feels or is marked.
     #[error("How does it feel? I got: {0}. Say, for example, a flat square can")]
     Feel(String),
+    /// A thing whose name begins like a step, while directions are read.
+    #[error("A step {0} is no step of directions. Say: I need a step {0}")]
+    NoStep(String),
     /// An intent of the grammar file that nothing here answers to.
     #[error("No answer is known to {0}")]
     Intent(String),

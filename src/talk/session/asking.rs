@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{Asked, Session, Sure, changes_something};
-use crate::grammar::Command;
+use crate::grammar::{Command, Understanding, Verdict};
 use crate::measure::{DateKind, DateNote, DateReading};
 use crate::stock::{ItemName, Labelled, Refusal, StockError};
 use crate::talk::answer::Answer;
@@ -11,10 +11,29 @@ use crate::talk::question::Question;
 use crate::talk::request::{Goods, Request};
 use crate::talk::wording;
 
+/// More words than that are no question that anybody keeps in mind.
+pub(super) const MOST_ECHOED: usize = 14;
+
 impl Session {
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
         self.open.is_some()
+    }
+
+    /// Whether what was said drops what waited to be finished.
+    pub(super) fn drops(&self, unfinished: &Request, understanding: &Understanding) -> bool {
+        let still_open = self
+            .open
+            .as_ref()
+            .and_then(|open| open.question.unfinished());
+        let understood = understanding.verdict != Verdict::Reject;
+        let command = understanding.command.as_ref().filter(|_| understood);
+        let said = command.and_then(|command| Request::read(command).ok());
+        said.is_some_and(|said| {
+            !said.answers()
+                && said.item() != unfinished.item()
+                && still_open.and_then(Request::item) != unfinished.item()
+        })
     }
 
     /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.
@@ -107,12 +126,13 @@ impl Session {
     }
 
     pub(super) fn ask_whether_to_undo(&mut self, several: usize) -> Result<Answer, StockError> {
-        let changes = self.stock.standing(several, None)?;
-        if changes.is_empty() {
+        let of_manner = self.manners_changed_last()?.min(several);
+        let changes = self.stock.standing(several - of_manner, None)?;
+        if changes.is_empty() && of_manner == 0 {
             return Err(Refusal::NothingToUndo.into());
         }
-        let words = wording::ask_whether_to_undo(&changes);
-        Ok(self.ask(Question::UndoSeveral(changes.len()), words))
+        let words = wording::ask_whether_to_undo(&changes, of_manner);
+        Ok(self.ask(Question::UndoSeveral(changes.len() + of_manner), words))
     }
 
     pub(super) fn ask_whether_to_lose(&mut self) -> Result<Answer, StockError> {
@@ -161,6 +181,9 @@ impl Session {
         request: Request,
         or: Option<&Command>,
     ) -> Answer {
+        if command.sentence.split_whitespace().count() > MOST_ECHOED {
+            return Answer::say(wording::TOO_LONG.to_owned());
+        }
         let or = or.and_then(|or| Some((or.sentence.clone(), Box::new(Request::read(or).ok()?))));
         let words = wording::ask_whether(&command.sentence);
         self.ask(Question::DidYouMean { request, or }, words)
@@ -208,6 +231,7 @@ impl Session {
                 let words = wording::ask_whether_other_day(day);
                 self.ask(Question::IsThatTheDay { request, or }, words)
             }
+            Question::IsOneThing { first, .. } => Answer::say(wording::one_at_a_time(&first)),
             _ if open.is_behind_a_change => Answer::say(wording::STAYS_TAKEN_BACK.to_owned()),
             Question::WholePacks(_) => Answer::say(wording::SAY_WHAT_IS_LEFT.to_owned()),
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
@@ -215,6 +239,9 @@ impl Session {
     }
 
     pub(super) fn ask_about_unknown(&mut self, name: &str, request: Request) -> Answer {
+        if name.split_whitespace().count() > MOST_ECHOED {
+            return Answer::say(wording::TOO_LONG.to_owned());
+        }
         if !changes_something(&request) {
             return Answer::say(wording::unknown(name));
         }

@@ -116,7 +116,8 @@ impl Session {
     pub(super) fn mode(&self) -> Option<&'static str> {
         let reading = self.list_place.is_some().then_some("reading");
         let practice = self.practice.is_some().then_some("practice");
-        self.walk.mode().or(practice).or(reading)
+        let steps = self.reading.is_some().then_some("steps");
+        self.walk.mode().or(practice).or(steps).or(reading)
     }
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.

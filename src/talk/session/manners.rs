@@ -47,6 +47,24 @@ impl Session {
         Ok(last.stock == self.stock.last_standing()?)
     }
 
+    /// How many changes of how it listens and speaks were done last, with none of the stock behind them.
+    pub(super) fn manners_changed_last(&mut self) -> Result<usize, StockError> {
+        if !self.changed_manner_last()? {
+            return Ok(0);
+        }
+        let last = self.stock.last_standing()?;
+        let newest_first = self.before.iter().rev();
+        Ok(newest_first
+            .take_while(|before| before.stock == last)
+            .count())
+    }
+
+    /// Takes back so many changes of it, and gives the settings that are to be kept.
+    pub(super) fn take_manners_back(&mut self, several: usize) -> Option<Effect> {
+        let taken = (0..several).map_while(|_| self.take_manner_back());
+        taken.last().and_then(|answer| answer.effect)
+    }
+
     /// Listens and speaks again as before the last change of that.
     pub(super) fn take_manner_back(&mut self) -> Option<Answer> {
         let before = self.before.pop()?.settings;

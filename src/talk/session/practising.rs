@@ -20,6 +20,11 @@ impl Session {
         here.unwrap_or(Point::Outside)
     }
 
+    /// Whether nothing was ever noted: who isn't understood here is told where to begin.
+    pub(super) fn is_new_here(&self) -> Result<bool, StockError> {
+        Ok(self.point() == Point::Outside && self.stock.last_standing()?.is_none())
+    }
+
     pub(super) fn help(&self) -> Answer {
         let answer = Answer::read(self.point().help());
         // What was said whole doesn't take the place of a list that is being read.

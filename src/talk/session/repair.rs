@@ -9,6 +9,7 @@ use crate::stock::{Event, ItemKind, ItemName, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
+use crate::talk::walk::Here;
 use crate::talk::wording;
 
 impl Session {
@@ -21,6 +22,9 @@ impl Session {
         sure: Sure,
     ) {
         if let Some(item) = request.item() {
+            if sure == Sure::Yes {
+                self.speak_of(Some(item.clone()));
+            }
             self.said = Some(Said {
                 request: request.clone(),
                 sentence: sentence.to_owned(),
@@ -59,6 +63,16 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        if let Some(place) = correction.place_alone() {
+            let here = Here {
+                stock: &mut self.stock,
+                now,
+                source,
+            };
+            if let Some(answer) = self.walk.there_instead(place, here)? {
+                return Ok(answer);
+            }
+        }
         let said = self.said.as_ref();
         // What is only guessed at is asked about in its own words, and these have no other amount, place or date.
         let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
@@ -159,7 +173,8 @@ impl Session {
     }
 
     pub(super) fn spell(&self) -> Answer {
-        let item = self.said.as_ref().and_then(|said| said.request.item());
+        let said = self.said.as_ref().and_then(|said| said.request.item());
+        let item = said.or(self.spoken_of.clone());
         Answer::say(item.map_or(wording::NO_NAME_YET.to_owned(), |item| {
             wording::spelled(&item)
         }))

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::{capital, guide, lots_said, much_of, names_said};
 use crate::measure::{DateDoubt, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
+use crate::talk::request::Request;
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
 
@@ -25,9 +26,32 @@ pub(in crate::talk) fn ask_what_date(
     format!("{date}: is that use by, best by or sell by?")
 }
 
+/// Nothing was spoken of that could be meant.
+pub(in crate::talk) const SAY_ITS_NAME: &str = "Of what? Say its name.";
+
+/// Words that name nothing are no name to keep.
+pub(in crate::talk) const WHAT_IS_IT: &str = "What is it? Say it all again with its name.";
+
+/// Bought or ticked off, and nobody had put it on the list.
+pub(in crate::talk) fn got_unlisted(item: &ItemName) -> String {
+    format!("Not on the list: {item}. To note it, say: add {item}.")
+}
+
+/// Said back, it would be no question that anybody could answer.
+pub(in crate::talk) const TOO_LONG: &str = "That's long. Say one thing at a time.";
+
+/// What was left half said; `None` where nothing was to be noted.
+pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
+    let item = unfinished.item()?;
+    Some(match unfinished {
+        Request::Date(_) | Request::Redate(_) => format!("The date of {item} wasn't noted."),
+        _ => format!("{} wasn't noted.", capital(item.as_str())),
+    })
+}
+
 /// No directions are being read.
 pub(in crate::talk) const NO_DIRECTIONS_READ: &str =
-    "No directions are being read. Say: directions for, and the name.";
+    "No directions are being read. Say: how do I cook the rice.";
 
 /// A step is to be added to nothing that was spoken of.
 pub(in crate::talk) const STEP_OF_WHAT: &str =
@@ -66,6 +90,9 @@ pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
 
 /// Nothing was said of a thing whose date could be changed.
 pub(in crate::talk) const WHICH_DATE: &str = "The date of what? Say its name and the date.";
+
+/// The reply to who wants silence: as little as there can be.
+pub(in crate::talk) const HUSHED: &str = "All right.";
 
 /// Nobody has said anything yet.
 pub(in crate::talk) const NOTHING_HEARD_YET: &str = "Nothing yet.";
@@ -149,6 +176,11 @@ pub(in crate::talk) fn ask_whether_to_freeze(
 ) -> String {
     let (name, due) = (capital(item.as_str()), guide::due_said(due, today));
     format!("{name}: {due}. When in doubt, throw it out. Freeze it anyway? Yes or no.")
+}
+
+/// The reply to a no to that.
+pub(in crate::talk) fn one_at_a_time(first: &str) -> String {
+    format!("Say them one at a time: {first}.")
 }
 
 /// Whether a day that was in doubt is the one. The whole date is said, so that nothing is left to guess.

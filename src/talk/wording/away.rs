@@ -57,6 +57,15 @@ pub(in crate::talk) fn no_tag_waits(tag: TagNumber, waiting: &[Waiting]) -> Stri
     format!("Tag {tag} is on none of these: {}.", names_of(waiting))
 }
 
+/// A temporary tag on nothing that waits.
+pub(in crate::talk) fn waits_with_no_tag(tag: TagNumber) -> String {
+    format!("No tag {tag} waits.")
+}
+
+pub(in crate::talk) fn ask_whether_kitchen_tag(tag: TagNumber, item: &ItemName) -> String {
+    format!("Kitchen tag {tag} for the {item}? Yes or no.")
+}
+
 pub(in crate::talk) fn waits_not(item: &ItemName, waiting: &[Waiting]) -> String {
     let name = capital(item.as_str());
     format!(

@@ -28,9 +28,17 @@ pub(super) fn changes_counted(changes: usize) -> String {
 /// At most so many changes are told one by one before they are taken back; of more, the ends.
 pub(super) const MOST_CHANGES: usize = 2;
 
-pub(in crate::talk) fn ask_whether_to_undo(newest_first: &[Event]) -> String {
-    let count = changes_counted(newest_first.len());
+pub(in crate::talk) fn ask_whether_to_undo(newest_first: &[Event], of_manner: usize) -> String {
+    let count = changes_counted(newest_first.len() + of_manner);
     let what = match newest_first {
+        _ if of_manner > 0 => {
+            let others = newest_first.len();
+            let rest = match others {
+                0 => String::new(),
+                others => format!(" and {others} in the kitchen"),
+            };
+            format!(": {of_manner} of how I speak{rest}")
+        }
         [last, .., first] if newest_first.len() > MOST_CHANGES => {
             format!(", from {} back to {}", undone(last), undone(first))
         }

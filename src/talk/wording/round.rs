@@ -91,6 +91,11 @@ pub(in crate::talk) fn line(line: &ListLine) -> String {
     )
 }
 
+/// There is none before it.
+pub(in crate::talk) fn first_line(first: &ListLine) -> String {
+    format!("That's the start. {}", line(first))
+}
+
 pub(in crate::talk) fn reminder(item: &ItemName) -> String {
     format!("You're wearing one more reminder: {item}.")
 }

@@ -190,6 +190,26 @@ pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listin
     expiring(first, &[], today, today)
 }
 
+/// How much there is to ask about: who asks for all of it could never keep it in mind.
+pub(in crate::talk) fn what_there_is(shelf: &[Lot]) -> String {
+    let mut items: Vec<&ItemName> = shelf.iter().map(|lot| &lot.item).collect();
+    items.sort();
+    items.dedup();
+    let mut places: Vec<&Place> = shelf.iter().filter_map(|lot| lot.place.as_ref()).collect();
+    places.sort();
+    places.dedup();
+    let count = capital(&things(items.len()));
+    match places.as_slice() {
+        _ if items.is_empty() => "Nothing is noted yet. Say: add rice to the pantry.".to_owned(),
+        [] => format!("{count}, without a place. Ask what is not yet known."),
+        [only] => format!("{count}, {only}. Ask what is in the {only}."),
+        [first, ..] => format!(
+            "{count} in {} places. Ask what is in the {first}.",
+            places.len()
+        ),
+    }
+}
+
 pub(in crate::talk) fn what_is_in(
     place: &Place,
     by_name: &[(ItemName, Option<Quantity>)],
