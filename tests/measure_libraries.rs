@@ -283,7 +283,12 @@ fn ordinals_in_words_are_the_same_as_in_figures() {
         for month in MONTHS {
             for number in 1..=31 {
                 let words = date(&format!("{month} {}", spell_ordinal(number)), day(base));
-                assert_eq!(words, date(&format!("{month} {number}"), day(base)));
+                // Only a bare number may be a year: "March 28".
+                let figures = date(&format!("{month} {number}"), day(base));
+                assert!(
+                    figures == words || number >= 26 && figures.contains(" or "),
+                    "{figures}"
+                );
                 assert_eq!(
                     words,
                     date(&format!("{} of {month}", spell_ordinal(number)), day(base))

@@ -455,7 +455,7 @@ fn a_date_that_could_mean_several_things_is_asked_about() {
         ),
         (
             "change the date to December sixth",
-            "December 6: is that use by, best by or sell by?",
+            "Ham, December 6: is that use by, best by or sell by?",
         ),
         (
             "sell by",

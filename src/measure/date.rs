@@ -445,10 +445,15 @@ fn fixed(year: i32, month: u32, day: u32) -> Option<Day> {
     Some(Day::Fixed(found))
 }
 
-/// The last day of a month of a year of this century in two figures, if that is to come: from 32 on, the number is no day.
+/// So many years ahead a pack may be dated whose label has only month and year. What is further is read as a day, which comes
+/// sooner and so does no harm. Source: FoodKeeper, two years for most canned and dry goods; common practice.
+const FURTHEST_MONTH: i32 = 3;
+
+/// The last day of a month of a year of this century in two figures, if that may be on a label.
 pub(super) fn month_of_short_year(month: u32, year: u32, today: NaiveDate) -> Option<NaiveDate> {
     let year = i32::try_from(year).ok()? + today.year() / 100 * 100;
-    last_of_month(year, month).filter(|end| *end >= today)
+    let may_be = year <= today.year() + FURTHEST_MONTH;
+    last_of_month(year, month).filter(|end| may_be && *end >= today)
 }
 
 /// A day that may be a month with its year as well. The day comes first within its own month, so there it does no harm, and

@@ -105,10 +105,10 @@ fn as_facts(said: &[(Need, String)]) -> Vec<Fact> {
 fn cautions(lot: &Lot, facts: &Facts) -> impl Iterator<Item = String> {
     let unsure = lot.unsure.then(|| UNSURE.to_owned());
     let medicine = (facts.kind == ItemKind::Medicine).then(|| MEDICINE.to_owned());
-    let before = lot.refrozen.map(|before| match before.thawed {
-        0 => "thawed before: less than a day".to_owned(),
-        1 => "thawed before: 1 day".to_owned(),
-        days => format!("thawed before: {days} days"),
+    let before = lot.refrozen.and_then(|before| match before.thawed {
+        0 => None,
+        1 => Some("thawed before: 1 day".to_owned()),
+        days => Some(format!("thawed before: {days} days")),
     });
     let has = facts.allergens.iter().filter(|(_, contains)| *contains);
     let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();

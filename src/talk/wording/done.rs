@@ -304,9 +304,10 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     let mut reply = format!("{}: {}.", capital(name), facts.join(", "));
     let before = changed.iter().filter_map(|lot| lot.refrozen);
     let before = before.max_by_key(|before| before.thawed);
-    let has_run = how != Change::Opened && before.is_some();
-    if let Some(before) = before.filter(|_| has_run) {
-        reply.push_str(&format!(" {}.", capital(&thawed_before(before))));
+    let before = before.filter(|_| how != Change::Opened);
+    let before = before.and_then(thawed_before);
+    if let Some(before) = &before {
+        reply.push_str(&format!(" {}.", capital(before)));
         // What is left of its time is over: that is what is to be heard.
         let over = changed
             .iter()
@@ -315,7 +316,7 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
             return reply + " Its time has passed." + CAUTION;
         }
     }
-    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed && !has_run {
+    if changed.iter().any(|lot| lot.place.is_none()) && how == Change::Thawed && before.is_none() {
         reply.push_str(" No place known.");
     }
     if let Some(lot) = changed.first()
@@ -329,12 +330,12 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     reply
 }
 
-/// For how long something was thawed before it was frozen again.
-pub(super) fn thawed_before(before: Refrozen) -> String {
+/// For how long something was thawed before it was frozen again. What went back on the same day needn't be told.
+pub(super) fn thawed_before(before: Refrozen) -> Option<String> {
     match before.thawed {
-        0 => "thawed before: less than a day".to_owned(),
-        1 => "thawed before: 1 day".to_owned(),
-        days => format!("thawed before: {days} days"),
+        0 => None,
+        1 => Some("thawed before: 1 day".to_owned()),
+        days => Some(format!("thawed before: {days} days")),
     }
 }
 

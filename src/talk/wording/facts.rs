@@ -197,8 +197,8 @@ fn cautions(lot: &Lot, facts: &Facts) -> String {
     if lot.unsure {
         text.push_str(" What it is isn't known for sure.");
     }
-    if let Some(before) = lot.refrozen {
-        text.push_str(&format!(" {}.", capital(&thawed_before(before))));
+    if let Some(before) = lot.refrozen.and_then(thawed_before) {
+        text.push_str(&format!(" {}.", capital(&before)));
     }
     text
 }

@@ -323,7 +323,7 @@ pub(in crate::talk) fn when(
         let mut facts = dates_of(lot, today, when_said);
         undated(&mut facts, &lot.dates);
         facts.extend(lot.guide.map(|day| guide::guided_till(day, today)));
-        facts.extend(lot.refrozen.map(thawed_before));
+        facts.extend(lot.refrozen.and_then(thawed_before));
         facts.extend(lot.place.as_ref().map(Place::to_string));
         facts.join(", ")
     });
