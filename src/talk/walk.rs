@@ -27,7 +27,7 @@ pub(super) enum Walk {
     /// At the store.
     Store(Store),
     /// Things get their places.
-    Away(Away),
+    Away(Box<Away>),
     /// A scanner read a code that nobody knows; once it is told, or something else is said, the talk goes on where it was.
     Code { code: Code, before: Box<Walk> },
 }
@@ -184,7 +184,7 @@ impl Walk {
                         wording::round::NOTHING_TO_PUT_AWAY.to_owned(),
                     )));
                 }
-                *self = Self::Away(Away::default());
+                *self = Self::Away(Box::default());
                 let before = wording::round::to_put_away(waiting);
                 self.away(|away| away.next_thing(before, here))?
             }
@@ -450,7 +450,7 @@ impl Store {
             }
         }
         let first = self.at.as_ref().and_then(find);
-        Ok(first.map(|line| wording::round::first_line(line)))
+        Ok(first.map(wording::round::first_line))
     }
 
     /// A line by its number, from 1; 0 is the last.

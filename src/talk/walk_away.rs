@@ -261,7 +261,7 @@ impl Away {
         reply.push_str(&super::answer::alike::mixed(
             here.stock,
             &thing.item,
-            &place,
+            place,
         )?);
         reply.push_str(&super::answer::alike::alike(
             here.stock,
