@@ -57,7 +57,7 @@ fn a_verb_that_is_near_to_a_commands_is_not_it() {
     for line in [
         "fold the egg whites",
         "feed the cat",
-        "bind the sauce",
+        "bind the roux",
         "pat the chicken in the fridge",
         "pit the cherries in the fridge",
     ] {

@@ -167,3 +167,18 @@ fn the_published_time_is_told_of_the_very_food() {
     let reply = say(&mut session, "how long do cooked chickens feet keep");
     assert!(!reply.contains("year"), "{reply}");
 }
+
+#[test]
+fn a_no_that_was_said_is_never_lost() {
+    let oats = [("add a bag of oats to the pantry", "Oats: 1 bag, pantry.")];
+    let mut session = go(&oats);
+    for line in [
+        "don't add milk to the fridge",
+        "I did not use two bags of oats",
+        "never put milk on the list",
+    ] {
+        say(&mut session, line);
+        say(&mut session, "yes");
+    }
+    assert_eq!(session.stock().events().unwrap().len(), 1);
+}

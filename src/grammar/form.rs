@@ -37,6 +37,8 @@ pub(super) struct Form {
     pub likeness: Likeness,
     /// Where in the text that one was said, if it isn't as it is spelled.
     pub said: Option<(u32, u32)>,
+    /// A word that turns the sense round was said, and isn't in the sentence that was found, or wasn't and is.
+    pub other_sense: bool,
     /// Not every word of a quantity, a number or a date is as it is spelled.
     pub figures_in_doubt: bool,
 }
@@ -71,6 +73,7 @@ impl Form {
                 Passed::Mark(Mark::Tag(_), _) => {}
                 Passed::Word(word, end) => {
                     let expected = &network.words[*word as usize].letters;
+                    form.sense(expected, part(text, since, *end));
                     let found = form.word(expected, part(text, since, *end));
                     let counts =
                         |(kind, _): &(Kind, f32)| !matches!(kind, Kind::Words | Kind::Item);
@@ -83,20 +86,29 @@ impl Form {
                 }
                 Passed::Name(node, end) => {
                     name_letters = names.letters_to(*node);
-                    let likeness = Likeness::of(&names.spelled_to(*node), part(text, since, *end));
+                    let name = names.spelled_to(*node);
+                    form.sense(&name, part(text, since, *end));
+                    let likeness = Likeness::of(&name, part(text, since, *end));
                     if likeness > form.likeness {
                         (form.likeness, form.said) = (likeness, Some((since, *end)));
                     }
                     since = *end;
                 }
                 Passed::Free(from, to) => {
+                    form.sense(&[], part(text, since, *from));
                     form.extra += words(part(text, since, *from));
                     since = *to;
                 }
             }
         }
+        form.sense(&[], part(text, since, text.len() as u32));
         form.extra += words(part(text, since, text.len() as u32));
         form
+    }
+
+    /// Looks whether what was said turns the sense round where what was found doesn't, or the other way about.
+    fn sense(&mut self, found: &[char], said: &[char]) {
+        self.other_sense |= count_no(said) != count_no(found);
     }
 
     /// Counts a name: one that is known is as good as a word of the form. One that isn't has no letters.
@@ -141,6 +153,18 @@ impl Form {
 
 fn part(text: &[char], from: u32, to: u32) -> &[char] {
     text.get(from as usize..to as usize).unwrap_or_default()
+}
+
+/// Words that turn the sense of a sentence round.
+const NO: [&str; 14] = [
+    "no", "not", "never", "without", "none", "neither", "nor", "dont", "doesnt", "isnt", "arent",
+    "cant", "cannot", "wont",
+];
+
+fn count_no(text: &[char]) -> usize {
+    let words = text.split(|c| *c == ' ');
+    let is_no = |word: &[char]| NO.iter().any(|no| no.chars().eq(word.iter().copied()));
+    words.filter(|word| is_no(word)).count()
 }
 
 fn words(text: &[char]) -> usize {

@@ -51,6 +51,10 @@ impl Verdict {
     /// a known name ("I need a break") is asked about likewise; and always where a whole word of it may be another one
     /// ("goat milk", "oat milk").
     pub(super) fn on(command: &Command, form: &Form) -> Self {
+        // The opposite of what was said isn't even worth a question.
+        if form.other_sense {
+            return Self::Reject;
+        }
         let by_letters = Self::by_letters(command);
         let by_form = if form.is_whole() && !form.figures_in_doubt {
             Self::Accept
