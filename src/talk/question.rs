@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::request::{Held, OunceKind, Request};
 use crate::measure::Quantity;
-use crate::stock::{ItemName, Place};
+use crate::stock::{Choice, ItemName, Place};
 
 /// A question to the person. Any other command closes it, and silence is no.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,6 +47,8 @@ pub enum Question {
         item: ItemName,
         /// How much, if that was said.
         quantity: Option<Quantity>,
+        /// Where it may have been.
+        from: Place,
         /// Where it is now.
         place: Place,
     },
@@ -66,6 +68,8 @@ pub enum Question {
     },
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
+    /// "Take all 3 things off the list?"
+    ClearList,
     /// "Undo 3 changes?"
     UndoSeveral(usize),
     /// "Keep the sound of each new name?"
@@ -99,6 +103,7 @@ impl Question {
                 | Self::IsThatSo(_)
                 | Self::KeepSounds
                 | Self::LoseSounds
+                | Self::ClearList
                 | Self::UndoSeveral(_)
         )
     }
@@ -122,13 +127,16 @@ impl Question {
                 Self::WasItThere {
                     item,
                     quantity,
+                    from,
                     place,
                 },
                 Request::Yes | Request::No,
             ) => {
                 let (item, quantity, place) = (item.clone(), quantity.clone(), place.clone());
                 Some(match answer {
-                    Request::Yes => Request::moved_to(item, quantity, place),
+                    Request::Yes => {
+                        Request::moved_to(item, quantity, Choice::from(from.clone()), place)
+                    }
                     _ => Request::new_at(item, quantity, place),
                 })
             }
@@ -138,6 +146,7 @@ impl Question {
             (Self::IsThatSo(request) | Self::WholePacks(request), Request::Yes) => {
                 Some(request.clone())
             }
+            (Self::ClearList, Request::Yes) => Some(Request::ClearList),
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),

@@ -29,6 +29,7 @@ pub(super) fn answer(
             let passed = stock.expiring(Span::Passed.last_day(today))?;
             Answer::read(wording::expired(&passed, &stock.medicines()?, today))
         }
+        Request::KeepLevels => Answer::read(wording::keep_levels(&stock.keep_levels()?)),
         Request::Expires(span) => {
             let last = span.last_day(today);
             let (found, medicines) = (stock.expiring(last)?, stock.medicines()?);
