@@ -135,7 +135,10 @@ fn a_new_name_at_the_end_of_a_short_form_is_asked_about_unless_it_was_typed() {
             "buy zhoug and harissa",
             "Zhoug and harissa: is that one thing? Yes or no.",
         ),
-        ("I need you to come home", "I didn't get that."),
+        (
+            "I need you to come home",
+            "I didn't get that. Say: what can I say. Or: teach me.",
+        ),
     ] {
         assert_eq!(Kitchen::new().reply(line), reply, "to “{line}”");
     }

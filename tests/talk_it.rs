@@ -45,7 +45,7 @@ fn it_is_the_line_that_was_read_last_at_the_store() {
             "2 things on the list. Say next for each.",
         ),
         ("next", "Milk."),
-        ("why is it on the list", "Milk: put on the list today."),
+        ("why is it on the list", "Milk: you asked for it today."),
     ]);
 }
 

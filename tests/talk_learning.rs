@@ -322,7 +322,7 @@ fn what_was_only_guessed_at_is_asked_about_when_it_is_put_right() {
     let mut understood = talk.0.understand(&["put sandals on the list"], now());
     understood.verdict = Verdict::Reject;
     let turn = talk.0.answer(understood, now(), Source::Recording);
-    assert_eq!(turn.reply, "I didn't get that.");
+    assert!(turn.reply.starts_with("I didn't get that."));
     talk.go(&[
         (
             "no I said sambal",

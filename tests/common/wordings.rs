@@ -406,7 +406,7 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
     ("meaning", &["use by", "it's best by", "sell by date"]),
     ("ounces", &["by weight", "fluid ounces", "it's weight"]),
     ("yes", &["yes", "that's right"]),
-    ("no", &["no", "nope", "never mind", "cancel that"]),
+    ("no", &["no", "nope", "cancel that"]),
     (
         "kind-note",
         &["ibuprofen is a medicine", "the sponges are household"],
