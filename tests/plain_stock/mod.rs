@@ -351,7 +351,7 @@ impl Model {
                     before: None,
                     came: at,
                 };
-                self.put_in(lot);
+                self.put_in(lot, false);
             }
             Event::PutAway { tag, place } => self.put_away(tag.0, place, at)?,
             Event::Stowed {
