@@ -5,6 +5,7 @@
 //! Each event and what it changes are one transaction; undo is an event too, and the ledger itself
 //! is only ever added to. The stock knows nothing of speech.
 mod alike;
+mod allergens;
 mod amounts;
 mod by_feel;
 mod by_hand;
@@ -42,6 +43,7 @@ mod tags;
 mod trip;
 mod used;
 
+pub use allergens::{OnLabel, Says};
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
 pub use by_hand::{ByHand, by_hand};
 pub use clips::Clip;
@@ -50,7 +52,7 @@ pub use codes::Coded;
 pub use error::{Refusal, StockError};
 pub use event::{Dates, Event, Source};
 pub use expiry::{Due, Expiring};
-pub use facts::{Fact, Facts, ItemKind};
+pub use facts::{Fact, Facts, ItemKind, Labelled};
 pub use feel::{
     Build, Container, Feel, Lid, Material, NotAFeel, Property, Shape, Size, Sound, Surface, Weight,
 };

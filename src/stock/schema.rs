@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 5] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5];
+const STEPS: [&str; 6] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5, STEP_6];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -174,6 +174,10 @@ CREATE TABLE store (                    -- the person's own order of the store; 
 CREATE INDEX event_of_new_name ON event (CASE WHEN json_valid(body) THEN body ->> 'name' END)
     WHERE CASE WHEN json_valid(body) THEN body ->> 'name' END IS NOT NULL;
 ";
+
+/// Nothing is made: from here on a label may say of an allergen that it "may contain" it, or be read as "not listed before",
+/// of an earlier pack. An earlier version would tell both as not listed; it mustn't open such a file.
+const STEP_6: &str = "-- values of fact: may contain, not listed before";
 
 /// The tables that the ledger's events change: all that a replay must give again.
 pub(super) const DERIVED: [&str; 18] = [

@@ -527,11 +527,12 @@ impl Session {
             }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {
-                let words = match (fact, self.stock.facts(item)?.directions.len()) {
+                let known = self.stock.facts(item)?;
+                let words = match (fact, known.directions.len()) {
                     (Fact::Directions(_), steps @ 2..) => {
                         Some(wording::facts::ask_whether_other_directions(item, steps))
                     }
-                    _ => wording::facts::ask_whether(item, fact),
+                    _ => wording::facts::ask_whether(item, fact, &known),
                 };
                 if let Some(words) = words {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
@@ -672,9 +673,13 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
     matches!(
         request,
         Request::HasAllergen(..)
+            | Request::Allergens(_)
             | Request::When(_)
             | Request::Keeps { .. }
-            | Request::Describe(_, Fact::Allergen { .. } | Fact::Kind(_))
+            | Request::Describe(
+                _,
+                Fact::Allergen { .. } | Fact::Label { .. } | Fact::Kind(_)
+            )
     )
 }
 
@@ -697,6 +702,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::ChangedToday
             | Request::Why(_)
             | Request::HasAllergen(..)
+            | Request::Allergens(_)
             | Request::WhatHas(_)
             | Request::Directions(_)
             | Request::ReadStep(_)

@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 107] = [
+pub const WORDINGS: [(&str, &[&str]); 109] = [
     (
         "put-in",
         &[
@@ -396,7 +396,29 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
             "the oats contain wheat",
         ],
     ),
-    ("label-lacks", &["the label of the oats lists no peanuts"]),
+    (
+        "label-may",
+        &[
+            "the oats may contain traces of soy",
+            "the label on the cookies says it may contain sesame",
+        ],
+    ),
+    (
+        "label-lacks",
+        &[
+            "the label of the oats lists no peanuts",
+            "the oats contain no milk or eggs",
+            "the cookies don't contain wheat",
+            "the bread is free of sesame",
+        ],
+    ),
+    (
+        "allergens-ask",
+        &[
+            "what allergens are in the oats",
+            "what does the label of the cookies say",
+        ],
+    ),
     (
         "label-ask",
         &[

@@ -76,12 +76,16 @@ pub(super) fn answer(
             Answer::say(why)
         }
         Request::HasAllergen(item, allergen) => {
-            let contains = stock.facts(item)?.contains(allergen);
-            Answer::say(wording::facts::has_allergen(item, allergen, contains))
+            let says = stock.facts(item)?.on_label(allergen);
+            Answer::say(wording::labels::has_allergen(item, allergen, &says))
+        }
+        Request::Allergens(item) => {
+            let known = stock.facts(item)?.allergens;
+            Answer::read(wording::labels::allergens(item, &known))
         }
         Request::WhatHas(allergen) => {
             let known = stock.allergen(allergen)?;
-            Answer::read(wording::facts::what_has(allergen, &known))
+            Answer::read(wording::labels::what_has(allergen, &known))
         }
         Request::StoreOrder => {
             let order = stock.store_order()?;

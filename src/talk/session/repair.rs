@@ -5,7 +5,7 @@ use std::sync::Arc;
 use chrono::NaiveDateTime;
 
 use super::{Known, Said, Session, Stage, Sure};
-use crate::stock::{Event, ItemName, Place, Source, StockError};
+use crate::stock::{Allergen, Event, ItemName, Place, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
@@ -63,6 +63,9 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        if let Some(answer) = self.correct_allergen(item.as_ref(), sure, now, source)? {
+            return Ok(answer);
+        }
         let said = self.said.as_ref();
         // What is only guessed at is asked about in its own words, and these have no other amount.
         let all_sure = |said: &Said| said.sure == Sure::Yes && sure == Sure::Yes;
@@ -113,6 +116,37 @@ impl Session {
             answer.reply = format!("{} {}", wording::not_that(&wrong), answer.reply);
         }
         Ok(answer)
+    }
+
+    /// The same where what was said is an allergen, and one was asked for or noted. `None` where it is something else.
+    fn correct_allergen(
+        &mut self,
+        name: Option<&ItemName>,
+        sure: Sure,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Option<Answer>, StockError> {
+        let said = self.said.as_ref().filter(|said| said.stage != Stage::Past);
+        let said = said.filter(|said| said.sure == Sure::Yes && sure == Sure::Yes);
+        let allergen = name.and_then(|name| Allergen::called(name.as_str()));
+        let (Some(said), Some(allergen)) = (said, allergen) else {
+            return Ok(None);
+        };
+        let Some(request) = said.request.clone().of_allergen(allergen) else {
+            return Ok(None);
+        };
+        let changed = self.said_changed();
+        if changed {
+            self.stock.undo(now, source)?;
+            self.know_names_anew()?;
+        }
+        if let Some(said) = &mut self.said {
+            said.request = request.clone();
+            said.stage = Stage::Open;
+        }
+        let mut answer = self.carry_out(request, false, now, source)?;
+        answer.changed |= changed;
+        Ok(Some(answer))
     }
 
     /// "Call it …", "spell it …": another name for what was last spoken of.

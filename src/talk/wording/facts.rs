@@ -2,16 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, note_said, things};
+use super::{amounts, capital, labels, note_said, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
-    Sureness, TagKind, TagNumber, TagState,
+    Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag, Sureness,
+    TagKind, TagNumber, TagState,
 };
 use crate::talk::reading::Listing;
-
-/// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
-const READ_AGAIN: &str = "Makers change recipes: have the label read.";
 
 /// What was noted of an item.
 pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
@@ -25,14 +22,7 @@ pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
         Fact::Step(step) => format!("{name}, one more step: {step}."),
         Fact::Make(words) => format!("{name}: {words}."),
         Fact::Note(words) => format!("{name}, for the helper: {words}."),
-        Fact::Allergen {
-            allergen,
-            contains: true,
-        } => format!("{name}: contains {allergen}."),
-        Fact::Allergen {
-            allergen,
-            contains: false,
-        } => format!("{name}: label read, no {allergen} listed."),
+        Fact::Allergen { .. } | Fact::Label { .. } => labels::noted(item, fact),
         Fact::Feel(feel) => format!("{name}: {feel}."),
     }
 }
@@ -54,60 +44,14 @@ pub(in crate::talk) fn ask_whether_other_date(
 
 /// The question before a fact is noted that could hurt if it was misheard: that a label doesn't list an allergen, and that
 /// something is, or isn't, a medicine.
-pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
+pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact, known: &Facts) -> Option<String> {
     let name = capital(item.as_str());
     match fact {
-        Fact::Allergen {
-            allergen,
-            contains: false,
-        } => Some(format!(
-            "{name}: the label was read, and lists no {allergen}? Yes or no."
-        )),
+        Fact::Allergen { .. } | Fact::Label { .. } => labels::ask_whether(item, fact, known),
         Fact::Kind(ItemKind::Medicine) => Some(format!("{name}: a medicine? Yes or no.")),
         Fact::Kind(kind) => Some(format!("{name}: {}, no medicine? Yes or no.", kind.name())),
         _ => None,
     }
-}
-
-/// Whether an item has an allergen, by its label.
-pub(in crate::talk) fn has_allergen(
-    item: &ItemName,
-    allergen: &Allergen,
-    contains: Option<bool>,
-) -> String {
-    let name = capital(item.as_str());
-    match contains {
-        Some(true) => format!("Yes. {name}: the label says {allergen}."),
-        Some(false) => {
-            format!("{name}: the label was read, and lists no {allergen}. {READ_AGAIN}")
-        }
-        None => format!("Not known. Nobody read the label of {item} for {allergen}."),
-    }
-}
-
-/// What there is with an allergen. Of what nobody read, that is said: it may have it as well.
-pub(in crate::talk) fn what_has(
-    allergen: &Allergen,
-    known: &[(ItemName, Option<bool>)],
-) -> Listing {
-    let of = |state| {
-        let names = known.iter().filter(move |(_, contains)| *contains == state);
-        names.map(|(item, _)| item.as_str()).collect::<Vec<_>>()
-    };
-    let (has, unknown) = (of(Some(true)), of(None));
-    let has = match has.as_slice() {
-        [] => Listing::none(&format!("No label read so far says {allergen}.")),
-        names => Listing::new(
-            format!("{} with {allergen}", capital(&things(names.len()))),
-            names.iter().map(|name| (*name).to_owned()).collect(),
-        ),
-    };
-    let unknown = match unknown.as_slice() {
-        [] => String::new(),
-        [one] => format!(" Not known for {one}."),
-        several => format!(" Not known for {}.", things(several.len())),
-    };
-    has.with_caution(&unknown)
 }
 
 /// A step that was added to directions, which have so many now.
@@ -142,19 +86,7 @@ pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) ->
     if lot.unsure {
         text.push_str(" What it is isn't known for sure.");
     }
-    let contains = |wanted| {
-        let allergens = facts
-            .allergens
-            .iter()
-            .filter(move |(_, contains)| *contains == wanted);
-        allergens
-            .map(|(allergen, _)| allergen.as_str())
-            .collect::<Vec<_>>()
-    };
-    let has = contains(true);
-    if !has.is_empty() {
-        text.push_str(&format!(" Contains {}.", has.join(", ")));
-    }
+    text.push_str(&labels::cautions(facts));
     for step in &facts.directions {
         text.push_str(&format!(" {}.", capital(step.as_str())));
     }
