@@ -430,6 +430,9 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        if let Some(answer) = self.ask_whether_kind(&request)? {
+            return Ok(answer);
+        }
         self.declined.clear();
         let today = now.date();
         // What changes something is said between two steps; what is read takes their place.

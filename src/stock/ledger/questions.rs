@@ -288,6 +288,19 @@ impl Stock {
         self.ask(|c| facts::of_allergen(c, allergen))
     }
 
+    /// What there is, or is on its way, whose name ends in this one: of "onions", the red onions. None where there is some
+    /// of the very name.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn kinds_instead(&self, item: &ItemName) -> Result<Vec<ItemName>, StockError> {
+        let is_there = !self.lots(item)?.is_empty() || self.ask(|c| trip::waits(c, item))?;
+        match is_there {
+            true => Ok(Vec::new()),
+            false => self.ask(|c| items::kinds_there(c, item)),
+        }
+    }
+
     /// What is still to be looked for: on a trip, not what the store had none of.
     ///
     /// # Errors

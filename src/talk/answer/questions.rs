@@ -18,6 +18,9 @@ pub(super) fn answer(
     request: &Request,
     today: NaiveDate,
 ) -> Result<Option<Answer>, StockError> {
+    if let Some(answer) = of_kinds(stock, request, today)? {
+        return Ok(Some(answer));
+    }
     Ok(Some(match request {
         Request::ReadList => Answer::read(wording::list(&stock.list()?)),
         Request::ReadTags => Answer::read(wording::tags(&stock.tags()?, today)),
@@ -105,6 +108,32 @@ pub(super) fn answer(
         Request::HowLong(item) => how_long(stock, item, today)?,
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
         _ => return Ok(None),
+    }))
+}
+
+/// The answer where there is none of the very thing, but kinds of it: of one, all that was asked for, and of several what
+/// they are called.
+fn of_kinds(
+    stock: &Stock,
+    request: &Request,
+    today: NaiveDate,
+) -> Result<Option<Answer>, StockError> {
+    let (Request::Where(item) | Request::HowMuch(item) | Request::When(item)) = request else {
+        return Ok(None);
+    };
+    let kinds = stock.kinds_instead(item)?;
+    let [kind] = kinds.as_slice() else {
+        let reply = wording::none_but_kinds(item, &kinds);
+        return Ok((!kinds.is_empty()).then(|| Answer::say(reply)));
+    };
+    let of_kind = request.clone().corrected(Some(kind.clone()), None);
+    let told = match of_kind {
+        Some(of_kind) => answer(stock, &of_kind, today)?,
+        None => None,
+    };
+    Ok(told.map(|told| Answer {
+        reply: wording::none_but(item, &told.reply),
+        ..told
     }))
 }
 

@@ -151,6 +151,33 @@ impl Session {
         self.ask(Question::did_you_mean(request), words.unwrap_or_default())
     }
 
+    /// "I used up the yogurt", and there is only Greek yogurt: asks whether that is meant. A no leads to what was said.
+    pub(super) fn ask_whether_kind(
+        &mut self,
+        request: &Request,
+    ) -> Result<Option<Answer>, StockError> {
+        let (Request::UsedUp(item) | Request::Use(item, _)) = request else {
+            return Ok(None);
+        };
+        let kinds = self.stock.kinds_instead(item)?;
+        let [kind] = kinds.as_slice() else {
+            return Ok(None);
+        };
+        let of_kind = request.clone().corrected(Some(kind.clone()), None);
+        let Some(of_kind) = of_kind.filter(|of_kind| !self.declined.contains(of_kind)) else {
+            return Ok(None);
+        };
+        let words = wording::ask_whether_kind(kind);
+        // Of the very thing, some may have been there that nobody spoke of.
+        let sentence = self.said.as_ref().map(|said| said.sentence.clone());
+        let or = sentence.filter(|_| matches!(request, Request::UsedUp(_)));
+        let question = Question::DidYouMean {
+            request: of_kind,
+            or: or.map(|sentence| (sentence, Box::new(request.clone()))),
+        };
+        Ok(Some(self.ask(question, words)))
+    }
+
     /// What a no leads to: to what else may have been said, or to nothing.
     pub(super) fn decline(&mut self, open: Asked) -> Answer {
         if let Question::DidYouMean { request, .. } = &open.question {
