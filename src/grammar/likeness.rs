@@ -86,7 +86,7 @@ mod tests {
             ("cinnamon", "cinnamin"),
             ("peanut butter", "peanut buter"),
             ("peanut butter", "peanut btuter"),
-            ("sour cream", "sower cream"),
+            ("sour cream", "sour creem"),
         ] {
             assert!(likeness(name, said) <= Likeness::Slip, "{said}");
         }

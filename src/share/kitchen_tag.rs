@@ -2,7 +2,7 @@
 
 use super::tag_text::{Fact, Need};
 use crate::measure::{DateKind, Quantity};
-use crate::stock::{Dates, Facts, ItemKind, ItemName, Lot, OwnWords, Place, TemporaryTag};
+use crate::stock::{Dates, Facts, ItemKind, ItemName, Lot, OwnWords, Place, Says, TemporaryTag};
 
 /// On every tag of a medicine: no tag stands in for its label.
 const MEDICINE: &str = "Medicine. Ask a pharmacist or read the label.";
@@ -20,7 +20,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 /// use chrono::NaiveDate;
 /// use tellshelf::measure::DateKind;
 /// use tellshelf::share::{tag_facts, tag_text};
-/// use tellshelf::stock::{Allergen, Dates, Facts, ItemName, Lot, OwnWords, Place};
+/// use tellshelf::stock::{Allergen, Dates, Facts, ItemName, Lot, OwnWords, Place, Says};
 /// let mut dates = Dates::default();
 /// dates.insert(DateKind::BestBy, NaiveDate::from_ymd_opt(2027, 3, 15).unwrap());
 /// let lot = Lot {
@@ -36,7 +36,7 @@ const UNSURE: &str = "What it is isn't known for sure.";
 ///     refrozen: None,
 /// };
 /// let facts = Facts {
-///     allergens: vec![(Allergen::new("gluten").unwrap(), true)],
+///     allergens: vec![(Allergen::new("gluten").unwrap(), Says::Contains)],
 ///     directions: vec![OwnWords::new("boil ten minutes").unwrap()],
 ///     ..Facts::default()
 /// };
@@ -110,10 +110,15 @@ fn cautions(lot: &Lot, facts: &Facts) -> impl Iterator<Item = String> {
         1 => Some("thawed before: 1 day".to_owned()),
         days => Some(format!("thawed before: {days} days")),
     });
-    let has = facts.allergens.iter().filter(|(_, contains)| *contains);
-    let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
-    let contains = (!has.is_empty()).then(|| format!("contains {}", has.join(", ")));
-    [unsure, medicine, contains, before].into_iter().flatten()
+    let label = |wanted: Says, verb: &str| {
+        let has = facts.allergens.iter().filter(|(_, says)| *says == wanted);
+        let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
+        (!has.is_empty()).then(|| format!("{verb} {}", has.join(", ")))
+    };
+    let contains = label(Says::Contains, "contains");
+    let may_contain = label(Says::MayContain, "may contain");
+    let cautions = [unsure, medicine, contains, may_contain, before];
+    cautions.into_iter().flatten()
 }
 
 /// Each date with what it means, in words that stay true: "use by December 3, 2026".
@@ -173,12 +178,15 @@ mod tests {
         let facts = Facts {
             place: Some(Place::new("cupboard").unwrap()),
             directions: vec![OwnWords::new("boil ten minutes").unwrap()],
-            allergens: vec![(Allergen::new("gluten").unwrap(), true), (milk, true)],
+            allergens: vec![
+                (Allergen::new("gluten").unwrap(), Says::Contains),
+                (milk, Says::MayContain),
+            ],
             ..Facts::default()
         };
         assert_eq!(
             text(&tag_facts(&oats, &facts)),
-            "Oats. Contains gluten, milk. Best by March 15, 2027. Opened November 9, 2026. \
+            "Oats. Contains gluten. May contain milk. Best by March 15, 2027. Opened November 9, 2026. \
              2 boxes. 2 bands on the lid. Pantry. Boil ten minutes."
         );
     }
@@ -191,7 +199,7 @@ mod tests {
     #[test]
     fn a_label_that_lists_no_allergen_is_no_promise_on_a_tag() {
         let facts = Facts {
-            allergens: vec![(Allergen::new("peanuts").unwrap(), false)],
+            allergens: vec![(Allergen::new("peanuts").unwrap(), Says::NotListed)],
             ..Facts::default()
         };
         assert_eq!(text(&tag_facts(&lot("oats"), &facts)), "Oats.");

@@ -388,6 +388,18 @@ pub enum Event {
 }
 
 impl Event {
+    /// The item of which another pack comes in by it, if one does.
+    pub fn brings_in(&self) -> Option<&ItemName> {
+        match self {
+            Self::PutIn { item, .. } | Self::Tagged { item, .. } | Self::Got { item, .. } => {
+                Some(item)
+            }
+            Self::GotInstead { instead, .. } => Some(instead),
+            Self::Heard { what, .. } => what.brings_in(),
+            _ => None,
+        }
+    }
+
     /// The item that it is about, if it names one; of a renamed one, the new name.
     ///
     /// ```

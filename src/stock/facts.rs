@@ -6,6 +6,7 @@ use std::collections::btree_map::Entry;
 use rusqlite::{Connection, Params, params};
 use serde::{Deserialize, Serialize};
 
+use super::allergens::{OnLabel, Says, on_label};
 use super::by_feel::Candidate;
 use super::clocks;
 use super::columns::{parse_column, parse_json, unreadable};
@@ -75,6 +76,13 @@ pub enum Fact {
         /// Whether the label has it. If not, the label was read, and doesn't list it.
         contains: bool,
     },
+    /// What its label says of several, or that it may contain them.
+    Label {
+        /// What it says.
+        says: Says,
+        /// Of which.
+        allergens: Vec<Allergen>,
+    },
     /// How it feels. Each property takes the place of the old one of its kind.
     Feel(Feel),
 }
@@ -90,8 +98,40 @@ impl Fact {
             Self::Step(_) => "last step",
             Self::Make(_) => "make",
             Self::Note(_) => "note",
-            Self::Allergen { .. } => "label",
+            Self::Allergen { .. } | Self::Label { .. } => "label",
             Self::Feel(_) => "feel",
+        }
+    }
+
+    /// What a label says of allergens, as a fact.
+    ///
+    /// ```
+    /// use tellshelf::stock::{Allergen, Fact, Says};
+    /// let fact = Fact::of_label(Says::MayContain, vec![Allergen::new("milk").unwrap()]);
+    /// assert_eq!(fact.label().unwrap().0, Says::MayContain);
+    /// ```
+    pub fn of_label(says: Says, mut allergens: Vec<Allergen>) -> Self {
+        match (says, allergens.len()) {
+            (Says::Contains | Says::NotListed, 1) => Self::Allergen {
+                allergen: allergens.remove(0),
+                contains: says == Says::Contains,
+            },
+            _ => Self::Label { says, allergens },
+        }
+    }
+
+    /// What it says of the label, if it is of that.
+    pub fn label(&self) -> Option<(Says, &[Allergen])> {
+        match self {
+            Self::Allergen { allergen, contains } => {
+                let says = match contains {
+                    true => Says::Contains,
+                    false => Says::NotListed,
+                };
+                Some((says, std::slice::from_ref(allergen)))
+            }
+            Self::Label { says, allergens } => Some((*says, allergens)),
+            _ => None,
         }
     }
 }
@@ -99,8 +139,9 @@ impl Fact {
 /// All that is known of an item. What is absent isn't known: it is never taken for a no.
 ///
 /// ```
-/// let known = tellshelf::stock::Facts::default();
-/// assert_eq!(known.contains(&tellshelf::stock::Allergen::new("milk").unwrap()), None);
+/// use tellshelf::stock::{Allergen, Facts, OnLabel};
+/// let known = Facts::default();
+/// assert_eq!(known.on_label(&Allergen::new("milk").unwrap()), OnLabel::Unknown(vec![]));
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Facts {
@@ -118,18 +159,10 @@ pub struct Facts {
     pub make: Option<OwnWords>,
     /// What a helper should know.
     pub note: Option<OwnWords>,
-    /// What its label says of allergens, in the order of the alphabet: whether it has them.
-    pub allergens: Vec<(Allergen, bool)>,
+    /// What its label says of allergens, in the order of the alphabet.
+    pub allergens: Vec<(Allergen, Says)>,
     /// How it feels.
     pub feel: Feel,
-}
-
-impl Facts {
-    /// What the label says of an allergen; `None` where nobody read it for that.
-    pub fn contains(&self, allergen: &Allergen) -> Option<bool> {
-        let known = self.allergens.iter().find(|(known, _)| known == allergen);
-        known.map(|(_, contains)| *contains)
-    }
 }
 
 /// Notes a fact.
@@ -169,9 +202,15 @@ pub(super) fn describe(
         }
         Fact::Make(words) => note("make", "", words.as_str())?,
         Fact::Note(words) => note("note", "", words.as_str())?,
-        Fact::Allergen { allergen, contains } => {
-            let value = if *contains { CONTAINS } else { NOT_LISTED };
-            note("allergen", allergen.as_str(), value)?
+        Fact::Allergen { .. } | Fact::Label { .. } => {
+            let (says, allergens) = fact.label().unwrap_or((Says::NotListed, &[]));
+            for allergen in allergens {
+                if says == Says::NotListed {
+                    forget_kinds(connection, id, allergen)?;
+                }
+                note("allergen", allergen.as_str(), value_of(says))?;
+            }
+            0
         }
         Fact::Feel(feel) => {
             for (property, value) in BTreeMap::from(*feel) {
@@ -204,7 +243,50 @@ const LAST_PLACE: &str = "last-place";
 const FIRST_STEP: &str = "";
 
 const CONTAINS: &str = "contains";
+const MAY_CONTAIN: &str = "may contain";
 const NOT_LISTED: &str = "not listed";
+const NOT_LISTED_BEFORE: &str = "not listed before";
+
+fn value_of(says: Says) -> &'static str {
+    match says {
+        Says::Contains => CONTAINS,
+        Says::MayContain => MAY_CONTAIN,
+        Says::NotListed => NOT_LISTED,
+        Says::NotListedBefore => NOT_LISTED_BEFORE,
+    }
+}
+
+fn says(value: &str) -> Says {
+    match value {
+        CONTAINS => Says::Contains,
+        MAY_CONTAIN => Says::MayContain,
+        NOT_LISTED => Says::NotListed,
+        _ => Says::NotListedBefore,
+    }
+}
+
+/// A label that lists none of an allergen has none of its kinds either, whatever was said before.
+fn forget_kinds(connection: &Connection, item: i64, allergen: &Allergen) -> rusqlite::Result<()> {
+    let mut forget = connection
+        .prepare_cached("DELETE FROM fact WHERE item = ?1 AND what = 'allergen' AND which = ?2")?;
+    for kind in allergen.related() {
+        if kind.is_kind_of(allergen) && kind != *allergen {
+            forget.execute(params![item, kind.as_str()])?;
+        }
+    }
+    Ok(())
+}
+
+/// Another pack of an item came in: that a label lists no allergen was read on an earlier one. What it contains may stay,
+/// since that hurts nobody.
+pub(super) fn note_new_pack(connection: &Connection, item: &ItemName) -> rusqlite::Result<()> {
+    let mut note = connection.prepare_cached(
+        "UPDATE fact SET value = ?2 WHERE what = 'allergen' AND value = ?3
+             AND item = (SELECT id FROM item WHERE name = ?1)",
+    )?;
+    note.execute([item.as_str(), NOT_LISTED_BEFORE, NOT_LISTED])?;
+    Ok(())
+}
 
 /// All that is known of an item.
 pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Result<Facts> {
@@ -251,7 +333,7 @@ fn add(facts: &mut Facts, what: &str, which: &str, value: &str) -> rusqlite::Res
         "note" => facts.note = Some(name_column(2, value, OwnWords::new)?),
         "allergen" => {
             let allergen = name_column(1, which, Allergen::new)?;
-            facts.allergens.push((allergen, value == CONTAINS));
+            facts.allergens.push((allergen, says(value)));
         }
         _ => {}
     }
@@ -367,26 +449,54 @@ fn gather(
     found.collect()
 }
 
-/// What is in the house or on its way there, with what its label says of an allergen; `None` where nobody read it.
+/// Something to eat, and what its label says of an allergen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LabelOf {
+    /// What it is.
+    pub item: ItemName,
+    /// Whether there is any of it, or some is on its way.
+    pub is_there: bool,
+    /// What the label says.
+    pub says: OnLabel,
+}
+
+/// What is in the house or on its way there, and what else a label was read of, with what it says of an allergen.
 pub(super) fn of_allergen(
     connection: &Connection,
     allergen: &Allergen,
-) -> rusqlite::Result<Vec<(ItemName, Option<bool>)>> {
+) -> rusqlite::Result<Vec<LabelOf>> {
     let mut query = connection.prepare_cached(
-        "SELECT name, value FROM item
-         LEFT JOIN fact ON fact.item = item.id AND what = 'allergen' AND which = ?1
-         WHERE (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
+        "SELECT name, which, value,
+             EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
                 OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
-                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))
+                OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id) AS there
+         FROM item
+         LEFT JOIN fact ON fact.item = item.id AND what = 'allergen'
+             AND which IN (SELECT value FROM json_each(?1))
+         WHERE (there OR value IS NOT NULL)
              AND NOT EXISTS (SELECT 1 FROM fact AS f WHERE f.item = item.id AND f.what = 'kind'
                  AND f.value = 'household')
          ORDER BY name",
     )?;
-    let rows = query.query_map([allergen.as_str()], |row| {
-        let name: String = row.get(0)?;
-        let value: Option<String> = row.get(1)?;
-        let contains = value.map(|value| value == CONTAINS);
-        Ok((name_column(0, &name, ItemName::new)?, contains))
-    })?;
-    rows.collect()
+    let related = serde_json::to_string(&allergen.related())
+        .map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))?;
+    let mut rows = query.query([related])?;
+    let mut found: Vec<(ItemName, bool, Vec<(Allergen, Says)>)> = Vec::new();
+    while let Some(row) = rows.next()? {
+        let item = name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)?;
+        let which: Option<String> = row.get(1)?;
+        let value: Option<String> = row.get(2)?;
+        if found.last().is_none_or(|(last, ..)| *last != item) {
+            found.push((item, row.get(3)?, Vec::new()));
+        }
+        if let (Some(which), Some(value), Some((_, _, known))) = (which, value, found.last_mut()) {
+            known.push((name_column(1, &which, Allergen::new)?, says(&value)));
+        }
+    }
+    let found = found.into_iter().map(|(item, is_there, known)| LabelOf {
+        item,
+        is_there,
+        says: on_label(&known, allergen),
+    });
+    Ok(found.collect())
 }

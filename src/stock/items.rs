@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::lots::name_column;
 use super::names::ItemName;
 
 /// The number of an item that has been mentioned before.
@@ -28,4 +29,22 @@ pub(super) fn find_or_make(connection: &Connection, name: &ItemName) -> rusqlite
 pub(super) fn names(connection: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut query = connection.prepare_cached("SELECT name FROM item ORDER BY id")?;
     query.query_map([], |row| row.get(0))?.collect()
+}
+
+/// What there is, or is on its way, whose name ends in this one: of "onions", the red onions.
+pub(super) fn kinds_there(
+    connection: &Connection,
+    name: &ItemName,
+) -> rusqlite::Result<Vec<ItemName>> {
+    let mut query = connection.prepare_cached(
+        "SELECT name FROM item WHERE substr(name, -length(?1)) = ?1
+             AND (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
+                 OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
+                 OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))
+         ORDER BY name",
+    )?;
+    let kinds = query.query_map([format!(" {name}")], |row| {
+        name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)
+    })?;
+    kinds.collect()
 }

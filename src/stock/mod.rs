@@ -5,6 +5,7 @@
 //! Each event and what it changes are one transaction; undo is an event too, and the ledger itself
 //! is only ever added to. The stock knows nothing of speech.
 mod alike;
+mod allergens;
 mod amounts;
 mod apart;
 mod by_feel;
@@ -44,6 +45,7 @@ mod tags;
 mod trip;
 mod used;
 
+pub use allergens::{OnLabel, Says};
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
 pub use by_hand::{ByHand, by_hand};
 pub use choice::Choice;
@@ -53,7 +55,7 @@ pub use codes::Coded;
 pub use error::{Refusal, StockError};
 pub use event::{Dates, Event, Labelled, Source};
 pub use expiry::{Due, Expiring};
-pub use facts::{Fact, Facts, ItemKind};
+pub use facts::{Fact, Facts, ItemKind, LabelOf};
 pub use feel::{
     Build, Container, Feel, Lid, Material, NotAFeel, Property, Shape, Size, Sound, Surface, Weight,
 };

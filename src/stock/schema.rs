@@ -4,7 +4,7 @@ use rusqlite::{Connection, Transaction, params};
 
 /// Each step brings a file one version further. A step is never changed once it was released:
 /// kitchens out there have run it.
-const STEPS: [&str; 6] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5, STEP_6];
+const STEPS: [&str; 7] = [STEP_1, STEP_2, STEP_3, STEP_4, STEP_5, STEP_6, STEP_7];
 
 /// Marks a file as ours ("Tell"), so that no other program's file is taken for a stock.
 const APPLICATION: i64 = 0x5465_6c6c;
@@ -180,6 +180,10 @@ const STEP_6: &str = "
 ALTER TABLE lot ADD COLUMN thawed_for INTEGER CHECK (thawed_for >= 0); -- days, before it was frozen again
 ALTER TABLE lot ADD COLUMN still_for INTEGER CHECK (still_for >= 0);   -- days that it was frozen once opened, before that
 ";
+
+/// Nothing is made: from here on a label may say of an allergen that it "may contain" it, or be read as "not listed before",
+/// of an earlier pack. An earlier version would tell both as not listed; it mustn't open such a file.
+const STEP_7: &str = "-- values of fact: may contain, not listed before";
 
 /// The tables that the ledger's events change: all that a replay must give again.
 pub(super) const DERIVED: [&str; 18] = [

@@ -138,6 +138,8 @@ pub enum Request {
     ForgetStore,
     /// "Do the cookies have peanuts?"
     HasAllergen(ItemName, Allergen),
+    /// "What allergens are in the oats?"
+    Allergens(ItemName),
     /// "What has peanuts in it?"
     WhatHas(Allergen),
     /// "How do I cook the oats?"
@@ -300,6 +302,7 @@ impl Request {
                 | PlaySound(_)
                 | Why(_)
                 | HasAllergen(..)
+                | Allergens(_)
                 | Directions(_)
                 | MadeSure(_)
                 | Date(_)
@@ -357,6 +360,7 @@ impl Request {
             | Why(item)
             | Describe(item, _)
             | HasAllergen(item, _)
+            | Allergens(item)
             | Directions(item)
             | HowToTake(item)
             | ChangeDateOf(item, _)
@@ -470,6 +474,28 @@ impl Request {
             Self::List(item, quantity)
             | Self::Got(item, quantity)
             | Self::PutSomewhere(item, quantity, _) => Some((item, quantity.as_mut()?)),
+            _ => None,
+        }
+    }
+
+    /// The same of another allergen, where it has one.
+    ///
+    /// ```
+    /// use tellshelf::stock::{Allergen, ItemName};
+    /// use tellshelf::talk::Request;
+    /// let allergen = |name| Allergen::new(name).unwrap();
+    /// let asked = |name| Request::HasAllergen(ItemName::new("oats").unwrap(), allergen(name));
+    /// assert_eq!(asked("milk").of_allergen(allergen("wheat")), Some(asked("wheat")));
+    /// assert_eq!(Request::ReadList.of_allergen(allergen("wheat")), None);
+    /// ```
+    #[must_use]
+    pub fn of_allergen(self, allergen: Allergen) -> Option<Self> {
+        match self {
+            Self::HasAllergen(item, _) => Some(Self::HasAllergen(item, allergen)),
+            Self::Describe(item, fact) => {
+                let (says, _) = fact.label()?;
+                Some(Self::Describe(item, Fact::of_label(says, vec![allergen])))
+            }
             _ => None,
         }
     }

@@ -515,6 +515,9 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
+        if let Some(answer) = self.ask_whether_kind(&request)? {
+            return Ok(answer);
+        }
         self.declined.clear();
         let today = now.date();
         if let Some(goods) = request.goods() {
@@ -684,17 +687,17 @@ impl Session {
             }
             // What could hurt if it was misheard.
             Request::Describe(ref item, ref fact) if !is_settled => {
-                let facts = self.stock.facts(item)?;
-                let words = match (fact, facts.directions.len()) {
+                let known = self.stock.facts(item)?;
+                let words = match (fact, known.directions.len()) {
                     (Fact::Directions(words) | Fact::Step(words), _)
-                        if facts.kind == ItemKind::Medicine =>
+                        if known.kind == ItemKind::Medicine =>
                     {
                         Some(wording::facts::ask_whether_taken_so(item, words))
                     }
                     (Fact::Directions(_), steps @ 2..) => {
                         Some(wording::facts::ask_whether_other_directions(item, steps))
                     }
-                    _ => wording::facts::ask_whether(item, fact),
+                    _ => wording::facts::ask_whether(item, fact, &known),
                 };
                 if let Some(words) = words {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
@@ -893,9 +896,13 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
     matches!(
         request,
         Request::HasAllergen(..)
+            | Request::Allergens(_)
             | Request::When(_)
             | Request::Keeps { .. }
-            | Request::Describe(_, Fact::Allergen { .. } | Fact::Kind(_))
+            | Request::Describe(
+                _,
+                Fact::Allergen { .. } | Fact::Label { .. } | Fact::Kind(_)
+            )
     )
 }
 
@@ -920,6 +927,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::ChangedToday
             | Request::Why(_)
             | Request::HasAllergen(..)
+            | Request::Allergens(_)
             | Request::WhatHas(_)
             | Request::Directions(_)
             | Request::HowToTake(_)

@@ -6,6 +6,7 @@ mod done;
 pub(super) mod facts;
 pub(super) mod guide;
 mod history;
+pub(super) mod labels;
 mod refused;
 pub(super) mod round;
 mod told;

@@ -487,7 +487,29 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
             "the oats contain wheat",
         ],
     ),
-    ("label-lacks", &["the label of the oats lists no peanuts"]),
+    (
+        "label-may",
+        &[
+            "the oats may contain traces of soy",
+            "the label on the cookies says it may contain sesame",
+        ],
+    ),
+    (
+        "label-lacks",
+        &[
+            "the label of the oats lists no peanuts",
+            "the oats contain no milk or eggs",
+            "the cookies don't contain wheat",
+            "the bread is free of sesame",
+        ],
+    ),
+    (
+        "allergens-ask",
+        &[
+            "what allergens are in the oats",
+            "what does the label of the cookies say",
+        ],
+    ),
     (
         "label-ask",
         &[

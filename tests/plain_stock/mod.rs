@@ -309,6 +309,9 @@ impl Model {
     pub fn apply(&mut self, event: &Event, at: NaiveDateTime) -> Result<(), Why> {
         let counted = self.counted_anew(event);
         self.apply_alone(event, at)?;
+        if let Some(item) = event.brings_in() {
+            self.another_pack(item);
+        }
         if let Some(item) = counted {
             self.list_if_low(&item, at);
         }

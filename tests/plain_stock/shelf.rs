@@ -4,7 +4,9 @@ use std::cmp::Reverse;
 
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{Amount, DateKind};
-use tellshelf::stock::{Change, Choice, Dates, Fact, ItemName, Place, Why as Reason};
+use tellshelf::stock::{
+    Allergen, Change, Choice, Dates, Fact, ItemName, Place, Says, Why as Reason,
+};
 
 use super::{Item, Kind, Lot, Model, Much, State, Why};
 
@@ -287,12 +289,29 @@ impl Model {
             Fact::Step(words) => facts.directions.push(words),
             Fact::Make(words) => facts.make = Some(words),
             Fact::Note(words) => facts.note = Some(words),
-            Fact::Allergen { allergen, contains } => {
-                facts.allergens.retain(|(known, _)| *known != allergen);
-                facts.allergens.push((allergen, contains));
+            fact @ (Fact::Allergen { .. } | Fact::Label { .. }) => {
+                let (says, allergens) = fact.label().unwrap();
+                for allergen in allergens {
+                    let is_told = |known: &Allergen| match says {
+                        Says::NotListed => known.is_kind_of(allergen),
+                        _ => known == allergen,
+                    };
+                    facts.allergens.retain(|(known, _)| !is_told(known));
+                    facts.allergens.push((allergen.clone(), says));
+                }
                 facts.allergens.sort();
             }
             Fact::Feel(feel) => facts.feel = feel.iter().fold(facts.feel, |feel, p| feel.with(p)),
+        }
+    }
+
+    /// A label that lists none of something was read on an earlier pack.
+    pub(super) fn another_pack(&mut self, item: &ItemName) {
+        let facts = self.known(item).and_then(|item| self.facts.get_mut(&item));
+        for (_, says) in facts.into_iter().flat_map(|facts| &mut facts.allergens) {
+            if *says == Says::NotListed {
+                *says = Says::NotListedBefore;
+            }
         }
     }
 }

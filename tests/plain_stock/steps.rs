@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use tellshelf::stock::{
     Allergen, Change, Comes, Container, Event, Fact, Feel, ItemKind, Labelled, Lid, OwnWords,
-    Place, Section, TagNumber,
+    Place, Says, Section, TagNumber,
 };
 
 use super::store::USUAL;
@@ -45,6 +45,8 @@ fn facts() -> impl Strategy<Value = Fact> {
         Fact::Note(words("at the back")),
         peanuts(true),
         peanuts(false),
+        Fact::of_label(Says::NotListed, Allergen::read("peanuts and tree nuts")),
+        Fact::of_label(Says::MayContain, Allergen::read("cashews")),
         Fact::Feel(Feel::default().with(Container::Can)),
         Fact::Feel(Feel::default().with(Container::Jar).with(Lid::PopTop)),
     ])

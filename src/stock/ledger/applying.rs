@@ -26,6 +26,9 @@ pub(super) fn write(
         session.attach(Some(table))?;
     }
     let mut outcome = apply(transaction, event, at)?;
+    if let Some(item) = event.brings_in() {
+        facts::note_new_pack(transaction, item)?;
+    }
     follow(transaction, &mut outcome, at)?;
     let mut changes = Vec::new();
     session.changeset_strm(&mut changes)?;

@@ -9,7 +9,7 @@ use crate::stock::codes::{self, Coded};
 use crate::stock::error::StockError;
 use crate::stock::event::Dates;
 use crate::stock::expiry::{self, Expiring};
-use crate::stock::facts::{self, Facts};
+use crate::stock::facts::{self, Facts, LabelOf};
 use crate::stock::forecast::RunOut;
 use crate::stock::learned::{self, Learned};
 use crate::stock::list::{self, ListLine, Why};
@@ -285,27 +285,25 @@ impl Stock {
     ///
     /// ```
     /// use chrono::NaiveDate;
-    /// use tellshelf::stock::{Allergen, Event, Fact, ItemName, Source, Stock};
+    /// use tellshelf::stock::{Allergen, Event, Fact, ItemName, OnLabel, Source, Stock};
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
     /// let (item, allergen) = (ItemName::new("cookies").unwrap(), Allergen::new("peanuts").unwrap());
     /// let fact = Fact::Allergen { allergen: allergen.clone(), contains: true };
     /// stock.record(Event::Described { item: item.clone(), fact }, now, Source::Typed).unwrap();
-    /// assert_eq!(stock.facts(&item).unwrap().contains(&allergen), Some(true));
+    /// let says = stock.facts(&item).unwrap().on_label(&allergen);
+    /// assert_eq!(says, OnLabel::Contains(vec![allergen]));
     /// ```
     pub fn facts(&self, item: &ItemName) -> Result<Facts, StockError> {
         self.ask(|c| facts::of_item(c, item))
     }
 
-    /// What there is to eat, with what its label says of an allergen: `None` where nobody read it for that, which is
-    /// never a no.
+    /// What there is to eat, and what else a label was read of, with what it says of an allergen. Where nobody read it for
+    /// that, it isn't known, which is never a no.
     ///
     /// # Errors
     /// What the file says.
-    pub fn allergen(
-        &self,
-        allergen: &Allergen,
-    ) -> Result<Vec<(ItemName, Option<bool>)>, StockError> {
+    pub fn allergen(&self, allergen: &Allergen) -> Result<Vec<LabelOf>, StockError> {
         self.ask(|c| facts::of_allergen(c, allergen))
     }
 
@@ -341,6 +339,19 @@ impl Stock {
     /// What the file says.
     pub fn is_food_in(&self, place: &Place) -> Result<bool, StockError> {
         self.ask(|c| apart::is_food_in(c, place))
+    }
+
+    /// What there is, or is on its way, whose name ends in this one: of "onions", the red onions. None where there is some
+    /// of the very name.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn kinds_instead(&self, item: &ItemName) -> Result<Vec<ItemName>, StockError> {
+        let is_there = !self.lots(item)?.is_empty() || self.ask(|c| trip::waits(c, item))?;
+        match is_there {
+            true => Ok(Vec::new()),
+            false => self.ask(|c| items::kinds_there(c, item)),
+        }
     }
 
     /// What is still to be looked for: on a trip, not what the store had none of.

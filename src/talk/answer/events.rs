@@ -190,6 +190,7 @@ pub(super) fn event(
         | Request::ChangedToday
         | Request::Why(_)
         | Request::HasAllergen(..)
+        | Request::Allergens(_)
         | Request::WhatHas(_)
         | Request::StoreOrder
         | Request::WhatFeels(..)

@@ -9,7 +9,7 @@ use crate::stock::{
     Asked, Facts, Feel, ItemKind, ItemName, Mark, Place, Refusal, Stock, StockError, TagNumber,
     Why, rank,
 };
-use crate::talk::request::{Request, Span, State};
+use crate::talk::request::{Correction, Request, Span, State};
 use crate::talk::wording;
 
 /// The answer to a question; `None` to what is none.
@@ -18,6 +18,9 @@ pub(super) fn answer(
     request: &Request,
     today: NaiveDate,
 ) -> Result<Option<Answer>, StockError> {
+    if let Some(answer) = of_kinds(stock, request, today)? {
+        return Ok(Some(answer));
+    }
     Ok(Some(match request {
         Request::ReadList => Answer::read(wording::list(&stock.list()?)),
         Request::ReadTags => Answer::read(wording::tags(&stock.tags()?, today)),
@@ -90,12 +93,16 @@ pub(super) fn answer(
             Answer::say(why)
         }
         Request::HasAllergen(item, allergen) => {
-            let contains = stock.facts(item)?.contains(allergen);
-            Answer::say(wording::facts::has_allergen(item, allergen, contains))
+            let says = stock.facts(item)?.on_label(allergen);
+            Answer::say(wording::labels::has_allergen(item, allergen, &says))
+        }
+        Request::Allergens(item) => {
+            let known = stock.facts(item)?.allergens;
+            Answer::read(wording::labels::allergens(item, &known))
         }
         Request::WhatHas(allergen) => {
             let known = stock.allergen(allergen)?;
-            Answer::read(wording::facts::what_has(allergen, &known))
+            Answer::read(wording::labels::what_has(allergen, &known))
         }
         Request::StoreOrder => {
             let order = stock.store_order()?;
@@ -127,6 +134,34 @@ pub(super) fn answer(
         Request::TooMuch => Answer::say(wording::facts::TOO_MUCH.to_owned()),
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
         _ => return Ok(None),
+    }))
+}
+
+/// The answer where there is none of the very thing, but kinds of it: of one, all that was asked for, and of several what
+/// they are called.
+fn of_kinds(
+    stock: &Stock,
+    request: &Request,
+    today: NaiveDate,
+) -> Result<Option<Answer>, StockError> {
+    let (Request::Where(item) | Request::HowMuch(item) | Request::When(item)) = request else {
+        return Ok(None);
+    };
+    let kinds = stock.kinds_instead(item)?;
+    let [kind] = kinds.as_slice() else {
+        let reply = wording::none_but_kinds(item, &kinds);
+        return Ok((!kinds.is_empty()).then(|| Answer::say(reply)));
+    };
+    let of_kind = request
+        .clone()
+        .corrected(&Correction::of_name(kind.clone()));
+    let told = match of_kind {
+        Some(of_kind) => answer(stock, &of_kind, today)?,
+        None => None,
+    };
+    Ok(told.map(|told| Answer {
+        reply: wording::none_but(item, &told.reply),
+        ..told
     }))
 }
 

@@ -3,7 +3,7 @@
 use super::slots::Slots;
 use super::{Correction, Held, OunceKind, Request, Span, Unclear, Which};
 use crate::grammar::{CALLED, Command};
-use crate::stock::{Allergen, Change, Fact, ItemName, OwnWords, Section};
+use crate::stock::{Change, Fact, ItemName, OwnWords, Says, Section};
 use crate::talk::manner::Manner;
 use crate::talk::reading::Through;
 use crate::talk::steps::Step;
@@ -126,12 +126,12 @@ impl Request {
             "step-more" => Self::AddStep(slots.step()?),
             "make-note" => slots.own_words(Fact::Make)?,
             "helper-note" => slots.own_words(Fact::Note)?,
-            "label-has" => slots.label(true)?,
-            "label-lacks" => slots.label(false)?,
-            "label-ask" => {
-                Self::HasAllergen(slots.item_or_it()?, slots.named("allergen", Allergen::new)?)
-            }
-            "allergen-ask" => Self::WhatHas(slots.named("allergen", Allergen::new)?),
+            "label-has" => slots.label(Says::Contains)?,
+            "label-may" => slots.label(Says::MayContain)?,
+            "label-lacks" => slots.label(Says::NotListed)?,
+            "label-ask" => Self::HasAllergen(slots.item_or_it()?, slots.allergen()?),
+            "allergens-ask" => Self::Allergens(slots.item()?),
+            "allergen-ask" => Self::WhatHas(slots.allergen()?),
             "directions-ask" => Self::Directions(slots.item_or_it()?),
             "take-ask" => Self::HowToTake(slots.item()?),
             "dose-ask" => Self::Dose,

@@ -6,7 +6,7 @@ use crate::measure::{
     DateDoubt, DateReading, Pack, Quantity, Unit, read_number, read_quantity, spell,
 };
 use crate::stock::{
-    Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place,
+    Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Says,
     Section, TagNumber,
 };
 
@@ -137,10 +137,35 @@ impl Slots<'_> {
         }
     }
 
-    pub(super) fn label(&self, contains: bool) -> Result<Request, Unclear> {
-        let allergen = self.named("allergen", Allergen::new)?;
-        let fact = Fact::Allergen { allergen, contains };
-        Ok(Request::Describe(self.item()?, fact))
+    /// What the label of a thing says. A name that nobody knows must be no half of a sentence.
+    pub(super) fn label(&self, says: Says) -> Result<Request, Unclear> {
+        if let Some(Value::Item { name, known: false }) = self.0.slot("item")
+            && is_hedged(name)
+        {
+            return Err(Unclear::Label);
+        }
+        let allergens = Allergen::read(self.words("allergens").unwrap_or_default());
+        // Labels don't say "nuts": that there are none of them was read of each kind.
+        let allergens: Vec<Allergen> = match says {
+            Says::NotListed => {
+                let each = allergens.into_iter();
+                each.flat_map(Allergen::as_labels_tell).collect()
+            }
+            _ => allergens,
+        };
+        if allergens.is_empty() {
+            return Err(Unclear::Missing("allergen"));
+        }
+        Ok(Request::Describe(
+            self.item()?,
+            Fact::of_label(says, allergens),
+        ))
+    }
+
+    pub(super) fn allergen(&self) -> Result<Allergen, Unclear> {
+        let said = self.words("allergen").unwrap_or_default();
+        let mut allergens = Allergen::read(said);
+        allergens.pop().ok_or(Unclear::Missing("allergen"))
     }
 
     pub(super) fn feel(&self) -> Result<Feel, Unclear> {
@@ -347,6 +372,60 @@ impl Slots<'_> {
             date,
         })
     }
+}
+
+/// Words beside "contain" that are on no label: what was said with them isn't noted as if it were.
+const HEDGES: [&str; 46] = [
+    "i",
+    "you",
+    "he",
+    "she",
+    "it",
+    "we",
+    "they",
+    "this",
+    "that",
+    "there",
+    "what",
+    "which",
+    "who",
+    "anything",
+    "something",
+    "nothing",
+    "everything",
+    "may",
+    "might",
+    "can",
+    "could",
+    "would",
+    "should",
+    "will",
+    "must",
+    "never",
+    "always",
+    "sometimes",
+    "often",
+    "usually",
+    "probably",
+    "possibly",
+    "maybe",
+    "perhaps",
+    "definitely",
+    "likely",
+    "think",
+    "do",
+    "does",
+    "dont",
+    "doesnt",
+    "not",
+    "cannot",
+    "cant",
+    "still",
+    "only",
+];
+
+fn is_hedged(name: &str) -> bool {
+    name.ends_with(" no") || name.split(' ').any(|word| HEDGES.contains(&word))
 }
 
 /// Whether a name that nobody knows goes on with a thing of its own: "flour and two cans of corn", "milk

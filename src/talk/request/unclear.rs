@@ -15,6 +15,9 @@ pub enum Unclear {
     /// Two things said as one, which would be kept as one that nobody ever asks for.
     #[error("One thing at a time. Say one, then the other")]
     Several,
+    /// What a label says, mixed with what somebody thinks of it.
+    #[error("Say it as the label does: contains milk, may contain milk, or lists no milk")]
+    Label,
     /// A slot that the command needs and the grammar let pass without.
     #[error("I didn't get the {0}. Say it all again")]
     Missing(&'static str),

@@ -8,7 +8,7 @@ use crate::measure::{DateKind, DateNote, DateReading, Quantity};
 use crate::stock::{ItemName, Labelled, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
-use crate::talk::request::{Goods, Request};
+use crate::talk::request::{Correction, Goods, Request};
 use crate::talk::wording;
 
 /// More words than that are no question that anybody keeps in mind.
@@ -216,6 +216,36 @@ impl Session {
             .item()
             .map(|item| wording::ask_whether_known(said, &item));
         self.ask(Question::did_you_mean(request), words.unwrap_or_default())
+    }
+
+    /// "I used up the yogurt", and there is only Greek yogurt: asks whether that is meant. A no leads to what was said.
+    pub(super) fn ask_whether_kind(
+        &mut self,
+        request: &Request,
+    ) -> Result<Option<Answer>, StockError> {
+        let (Request::UsedUp(item, _) | Request::Finished(item) | Request::Use(item, ..)) = request
+        else {
+            return Ok(None);
+        };
+        let kinds = self.stock.kinds_instead(item)?;
+        let [kind] = kinds.as_slice() else {
+            return Ok(None);
+        };
+        let of_kind = request
+            .clone()
+            .corrected(&Correction::of_name(kind.clone()));
+        let Some(of_kind) = of_kind.filter(|of_kind| !self.declined.contains(of_kind)) else {
+            return Ok(None);
+        };
+        let words = wording::ask_whether_kind(kind);
+        // Of the very thing, some may have been there that nobody spoke of.
+        let sentence = self.said.as_ref().map(|said| said.sentence.clone());
+        let or = sentence.filter(|_| matches!(request, Request::UsedUp(..) | Request::Finished(_)));
+        let question = Question::DidYouMean {
+            request: of_kind,
+            or: or.map(|sentence| (sentence, Box::new(request.clone()))),
+        };
+        Ok(Some(self.ask(question, words)))
     }
 
     /// What a no leads to: to what else may have been said, or to nothing.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use chrono::NaiveDateTime;
 
 use super::{Known, Said, Session, Stage, Sure};
-use crate::stock::{Event, ItemKind, ItemName, Source, StockError};
+use crate::stock::{Allergen, Event, ItemKind, ItemName, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
@@ -72,6 +72,10 @@ impl Session {
             if let Some(answer) = self.walk.there_instead(place, here)? {
                 return Ok(answer);
             }
+        }
+        let name = correction.item.as_ref();
+        if let Some(answer) = self.correct_allergen(name, sure, now, source)? {
+            return Ok(answer);
         }
         let said = self.said.as_ref();
         // What is only guessed at is asked about in its own words, and these have no other amount, place or date.
@@ -141,6 +145,37 @@ impl Session {
         };
         let is_medicine = self.stock.facts(&item)?.kind == ItemKind::Medicine;
         Ok(is_medicine.then(|| wording::ask_whether_to_rename(&item, name)))
+    }
+
+    /// The same where what was said is an allergen, and one was asked for or noted. `None` where it is something else.
+    fn correct_allergen(
+        &mut self,
+        name: Option<&ItemName>,
+        sure: Sure,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Option<Answer>, StockError> {
+        let said = self.said.as_ref().filter(|said| said.stage != Stage::Past);
+        let said = said.filter(|said| said.sure == Sure::Yes && sure == Sure::Yes);
+        let allergen = name.and_then(|name| Allergen::called(name.as_str()));
+        let (Some(said), Some(allergen)) = (said, allergen) else {
+            return Ok(None);
+        };
+        let Some(request) = said.request.clone().of_allergen(allergen) else {
+            return Ok(None);
+        };
+        let changed = self.said_changed();
+        if changed {
+            self.stock.undo(now, source)?;
+            self.know_names_anew()?;
+        }
+        if let Some(said) = &mut self.said {
+            said.request = request.clone();
+            said.stage = Stage::Open;
+        }
+        let mut answer = self.carry_out(request, false, now, source)?;
+        answer.changed |= changed;
+        Ok(Some(answer))
     }
 
     /// "Call it …", "spell it …": another name for what was last spoken of.

@@ -348,6 +348,11 @@ pub(in crate::talk) fn ask_whether_known(said: &str, item: &ItemName) -> String 
     format!("I know no {said}. Did you mean {item}? Yes or no.")
 }
 
+/// None of the very thing is there, but one whose name ends in it.
+pub(in crate::talk) fn ask_whether_kind(kind: &ItemName) -> String {
+    format!("Do you mean the {kind}? Yes or no.")
+}
+
 pub(in crate::talk) fn unknown_unchanged(name: &str) -> String {
     format!("I know no {name}. Nothing changed.")
 }

@@ -2,16 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, dates_of, note_said, thawed_before, things};
+use super::{amounts, capital, dates_of, labels, note_said, thawed_before, things};
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
-    Allergen, Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag,
-    Sureness, TagKind, TagNumber, TagState,
+    Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag, Sureness,
+    TagKind, TagNumber, TagState,
 };
 use crate::talk::reading::Listing;
-
-/// Behind every answer about an allergen. Source: FDA's advice to read the label each time, as recipes change.
-const READ_AGAIN: &str = "Makers change recipes: have the label read.";
 
 /// Behind what was noted of how to take a medicine: no note stands in for its label.
 pub(in crate::talk) const LABEL_FIRST: &str = "The label and the pharmacist go first.";
@@ -40,14 +37,7 @@ pub(in crate::talk) fn described(item: &ItemName, fact: &Fact) -> String {
         Fact::Step(step) => format!("{name}, one more step: {step}."),
         Fact::Make(words) => format!("{name}: {words}."),
         Fact::Note(words) => format!("{name}, for the helper: {words}."),
-        Fact::Allergen {
-            allergen,
-            contains: true,
-        } => format!("{name}: contains {allergen}."),
-        Fact::Allergen {
-            allergen,
-            contains: false,
-        } => format!("{name}: label read, no {allergen} listed."),
+        Fact::Allergen { .. } | Fact::Label { .. } => labels::noted(item, fact),
         Fact::Feel(feel) => format!("{name}: {feel}."),
     }
 }
@@ -69,15 +59,10 @@ pub(in crate::talk) fn ask_whether_other_date(
 
 /// The question before a fact is noted that could hurt if it was misheard: that a label doesn't list an allergen, and that
 /// something is, or isn't, a medicine.
-pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact) -> Option<String> {
+pub(in crate::talk) fn ask_whether(item: &ItemName, fact: &Fact, known: &Facts) -> Option<String> {
     let name = capital(item.as_str());
     match fact {
-        Fact::Allergen {
-            allergen,
-            contains: false,
-        } => Some(format!(
-            "{name}: the label was read, and lists no {allergen}? Yes or no."
-        )),
+        Fact::Allergen { .. } | Fact::Label { .. } => labels::ask_whether(item, fact, known),
         Fact::Kind(ItemKind::Medicine) => Some(format!("{name}: a medicine? Yes or no.")),
         Fact::Kind(kind) => Some(format!("{name}: {}, no medicine? Yes or no.", kind.name())),
         _ => None,
@@ -92,47 +77,6 @@ pub(in crate::talk) fn is_medicine(item: &ItemName, kind: ItemKind) -> String {
         ItemKind::Household => format!("{name}: noted as household, no medicine."),
         ItemKind::Food => format!("{name}: not noted as a medicine. Have the label read."),
     }
-}
-
-/// Whether an item has an allergen, by its label.
-pub(in crate::talk) fn has_allergen(
-    item: &ItemName,
-    allergen: &Allergen,
-    contains: Option<bool>,
-) -> String {
-    let name = capital(item.as_str());
-    match contains {
-        Some(true) => format!("Yes. {name}: the label says {allergen}."),
-        Some(false) => {
-            format!("{name}: the label was read, and lists no {allergen}. {READ_AGAIN}")
-        }
-        None => format!("Not known. Nobody read the label of {item} for {allergen}."),
-    }
-}
-
-/// What there is with an allergen. Of what nobody read, that is said: it may have it as well.
-pub(in crate::talk) fn what_has(
-    allergen: &Allergen,
-    known: &[(ItemName, Option<bool>)],
-) -> Listing {
-    let of = |state| {
-        let names = known.iter().filter(move |(_, contains)| *contains == state);
-        names.map(|(item, _)| item.as_str()).collect::<Vec<_>>()
-    };
-    let (has, unknown) = (of(Some(true)), of(None));
-    let has = match has.as_slice() {
-        [] => Listing::none(&format!("No label read so far says {allergen}.")),
-        names => Listing::new(
-            format!("{} with {allergen}", capital(&things(names.len()))),
-            names.iter().map(|name| (*name).to_owned()).collect(),
-        ),
-    };
-    let unknown = match unknown.as_slice() {
-        [] => String::new(),
-        [one] => format!(" Not known for {one}."),
-        several => format!(" Not known for {}.", things(several.len())),
-    };
-    has.with_caution(&unknown)
 }
 
 /// A step that was added to directions, which have so many now.
@@ -188,12 +132,7 @@ pub(in crate::talk) fn full_facts(lot: &Lot, facts: &Facts, today: NaiveDate) ->
 
 /// What is to be heard of a thing before all else.
 fn cautions(lot: &Lot, facts: &Facts) -> String {
-    let mut text = String::new();
-    let has = facts.allergens.iter().filter(|(_, contains)| *contains);
-    let has: Vec<&str> = has.map(|(allergen, _)| allergen.as_str()).collect();
-    if !has.is_empty() {
-        text.push_str(&format!(" Contains {}.", has.join(", ")));
-    }
+    let mut text = labels::cautions(facts);
     if lot.unsure {
         text.push_str(" What it is isn't known for sure.");
     }

@@ -2,9 +2,10 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
+use super::labels::in_a_row;
 use super::{around, capital, chosen, much_of, on, things};
 use crate::measure::{DateKind, DateNote, Quantity, say_date};
-use crate::stock::{Change, Event, ItemName, RunOut, Why};
+use crate::stock::{Change, Event, ItemName, RunOut, Says, Why};
 use crate::talk::reading::Listing;
 
 /// What was done today, in the order in which it was.
@@ -176,7 +177,17 @@ pub(super) fn undone(event: &Event) -> String {
         Event::Renamed { item, name } => format!("calling {item} {name}"),
         Event::SoundsAllowed { keep: true } => "keeping sounds".to_owned(),
         Event::SoundsAllowed { keep: false } => "keeping no sounds".to_owned(),
-        Event::Described { item, fact } => format!("noting the {} of {item}", fact.name()),
+        Event::Described { item, fact } => match fact.label() {
+            Some((Says::NotListed, allergens)) => {
+                let none = in_a_row(allergens, "or");
+                format!("noting no {none} on the label of {item}")
+            }
+            Some((_, allergens)) => {
+                let these = in_a_row(allergens, "and");
+                format!("noting {these} on the label of {item}")
+            }
+            None => format!("noting the {} of {item}", fact.name()),
+        },
         Event::Coded { item, .. } => format!("the code of {item}"),
         Event::TagCoded { tag, .. } => format!("the code of tag {tag}"),
         Event::KitchenTagged { item, tag } => format!("tag {tag} on {item}"),

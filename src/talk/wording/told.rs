@@ -274,6 +274,29 @@ pub(in crate::talk) fn where_is(
     }
 }
 
+/// None of the very thing, but of one whose name ends in it.
+pub(in crate::talk) fn none_but(item: &ItemName, told: &str) -> String {
+    format!("No plain {item}. {told}")
+}
+
+/// The same of several kinds.
+pub(in crate::talk) fn none_but_kinds(item: &ItemName, kinds: &[ItemName]) -> String {
+    let first = kinds.iter().take(KINDS).map(ItemName::as_str);
+    let first: Vec<&str> = first.collect();
+    let more = if kinds.len() > KINDS {
+        ", and more"
+    } else {
+        ""
+    };
+    format!(
+        "No plain {item}. There is {}{more}. Say which.",
+        first.join(", ")
+    )
+}
+
+/// So many kinds are told at once.
+const KINDS: usize = 3;
+
 pub(super) fn places(lots: &[Lot]) -> Option<String> {
     let mut places: Vec<&str> = Vec::new();
     for place in lots.iter().flat_map(|lot| &lot.place).map(Place::as_str) {
