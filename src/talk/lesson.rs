@@ -30,7 +30,16 @@ const STEPS: [Step; 7] = [
     },
     Step {
         saying: "put two cans of beans in the pantry",
-        is_meant: |request| matches!(request, Request::PutIn { goods, place: Some(place) } if is_two_cans_of_beans(goods, place)),
+        is_meant: |request| match request {
+            Request::PutIn {
+                goods,
+                place: Some(place),
+            } => is_two_cans_of_beans(&goods.item, goods.quantity.as_ref(), place),
+            Request::PutSomewhere(item, quantity, place) => {
+                is_two_cans_of_beans(item, quantity.as_ref(), place)
+            }
+            _ => false,
+        },
     },
     Step {
         saying: "I used up the beans",
@@ -53,11 +62,9 @@ const STEPS: [Step; 7] = [
 const BEANS: &str = "beans";
 
 /// Where they are to go, and how many, if that was said.
-fn is_two_cans_of_beans(goods: &Goods, place: &Place) -> bool {
+fn is_two_cans_of_beans(item: &ItemName, quantity: Option<&Quantity>, place: &Place) -> bool {
     let is_two = |quantity: &Quantity| quantity.parts().0 == Some(Amount::from_integer(2));
-    goods.item.as_str() == BEANS
-        && place.as_str() == "pantry"
-        && goods.quantity.as_ref().is_none_or(is_two)
+    item.as_str() == BEANS && place.as_str() == "pantry" && quantity.is_none_or(is_two)
 }
 
 /// The first words of the round.
