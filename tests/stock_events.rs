@@ -84,7 +84,7 @@ fn using_takes_from_the_first_expired() {
     let Outcome::Used { from, left, .. } = outcome else {
         panic!("{outcome:?}")
     };
-    assert_eq!(from.place.as_ref().map(Place::as_str), Some("shelf"));
+    assert_eq!(from[0].place.as_ref().map(Place::as_str), Some("shelf"));
     assert_eq!(left, stock.lots(&item("milk")).unwrap());
     assert_eq!(amounts(&stock, "milk"), ["3/2 carton", "2 carton"]);
     assert!(list(&stock).is_empty());
@@ -101,7 +101,7 @@ fn using_goes_on_to_the_next_lot() {
     let Outcome::Used { from, .. } = outcome else {
         panic!("{outcome:?}")
     };
-    assert_eq!(from.place.as_ref().map(Place::as_str), Some("shelf"));
+    assert_eq!(from[0].place.as_ref().map(Place::as_str), Some("shelf"));
     assert_eq!(
         lots(&stock, "beans"),
         [
@@ -802,7 +802,7 @@ fn any_name_comes_back_as_it_was() {
         ]);
         let (as_item, as_place) = (ItemName::new(name).unwrap(), Place::new(name).unwrap());
         assert_eq!(stock.low().unwrap()[0].item, as_item);
-        tell(&mut stock, tagged(name, "1", "sell by 2026-12-01"));
+        tell(&mut stock, tagged(name, "1 bag", "sell by 2026-12-01"));
         assert_eq!(stock.names().unwrap(), [as_item.as_str()]);
         assert_eq!(stock.shelf().unwrap()[0].place, Some(as_place.clone()));
         assert_eq!(stock.list().unwrap()[0].item, as_item);
@@ -815,7 +815,7 @@ fn any_name_comes_back_as_it_was() {
                 place: as_place,
             },
         );
-        tell(&mut stock, used(name, "3"));
+        tell(&mut stock, used(name, "3 bag"));
         undo(&mut stock);
         let events = stock.events().unwrap();
         assert_eq!(

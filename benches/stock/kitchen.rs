@@ -291,13 +291,19 @@ impl Kitchen {
                 }
             }
             Kind::Use => return self.use_some(number),
-            Kind::UseUp => Event::UsedUp { item },
+            Kind::UseUp => Event::UsedUp {
+                item,
+                of: Default::default(),
+            },
             Kind::List => {
                 let quantity = self.random.in_hundred(30).then(|| quantity(number, 2));
                 Event::Listed { item, quantity }
             }
             Kind::Got => match self.to_buy.pop_back() {
-                Some(number) => Event::Got { item: name(number) },
+                Some(number) => Event::Got {
+                    item: name(number),
+                    quantity: None,
+                },
                 None => return Ok(None),
             },
             Kind::Open => self.changed(item, Change::Opened, None),
@@ -396,6 +402,7 @@ impl Kitchen {
             quantity: None,
             place,
             on: self.now.date(),
+            of: Default::default(),
         }
     }
 
@@ -416,8 +423,12 @@ impl Kitchen {
                 } else {
                     quantity(number, 1)
                 },
+                of: Default::default(),
             },
-            None => Event::UsedUp { item },
+            None => Event::UsedUp {
+                item,
+                of: Default::default(),
+            },
         }))
     }
 

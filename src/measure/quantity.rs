@@ -70,6 +70,11 @@ impl Quantity {
         }
     }
 
+    /// Whether it is one, of whatever it is counted or measured in.
+    pub fn is_one(&self) -> bool {
+        self.main() == Amount::from_integer(1)
+    }
+
     /// Whether nothing is left of it.
     pub fn is_zero(&self) -> bool {
         *self.main().numer() == 0
@@ -83,6 +88,23 @@ impl Quantity {
     /// Whether it is more than nothing.
     pub fn is_positive(&self) -> bool {
         *self.main().numer() > 0
+    }
+
+    /// The number of a bare count, of what isn't said to come in packs.
+    pub fn bare_count(&self) -> Option<Amount> {
+        match self {
+            Self::Count { count, pack: None } => Some(*count),
+            _ => None,
+        }
+    }
+
+    /// The pack that it is counted in, if it is.
+    pub fn pack(&self) -> Option<Pack> {
+        match self {
+            Self::Count { pack, .. } => *pack,
+            Self::Packs { pack, .. } => Some(*pack),
+            Self::Measure { .. } => None,
+        }
     }
 
     /// Whether the thing is counted, in packs or one by one, rather than measured.
@@ -109,11 +131,11 @@ impl Quantity {
 
     /// `other` as a number of this quantity's own packs or units.
     ///
-    /// A bare count fits any pack ("use two" of four cans), and a pack fits a pack of the same
+    /// A bare count fits packs that are the thing itself ("use two" of four cans), and a pack fits a pack of the same
     /// kind whatever its size. A measure fits packs whose size is known.
     ///
     /// # Errors
-    /// [`Mismatch`] where that would need a guess: cups of a thing kept in bags.
+    /// [`Mismatch`] where that would need a guess: cups of a thing kept in bags, or two eggs of a carton.
     fn express(&self, other: &Self) -> Result<Amount, Mismatch> {
         let mismatch = || Mismatch {
             have: self.spoken(),
@@ -129,7 +151,7 @@ impl Quantity {
                     count,
                     pack: theirs,
                 },
-            ) if mine == theirs || mine.is_none() || theirs.is_none() => Some(*count),
+            ) if mine == theirs || is_bare_fit(*mine, *theirs) => Some(*count),
             (
                 Self::Count { pack: mine, .. },
                 Self::Packs {
@@ -137,7 +159,7 @@ impl Quantity {
                     pack: theirs,
                     ..
                 },
-            ) if mine.is_none_or(|m| m == *theirs) => Some(*count),
+            ) if *mine == Some(*theirs) || is_bare_fit(*mine, Some(*theirs)) => Some(*count),
             (Self::Measure { unit: mine, .. }, Self::Measure { amount, unit }) => {
                 convert(*unit, *mine, *amount)
             }
@@ -147,7 +169,7 @@ impl Quantity {
                     count,
                     pack: theirs,
                 },
-            ) if theirs.is_none_or(|t| t == *mine) => Some(*count),
+            ) if *theirs == Some(*mine) || is_bare_fit(Some(*mine), *theirs) => Some(*count),
             (
                 Self::Packs {
                     amount: size,
@@ -198,6 +220,23 @@ impl Quantity {
     /// [`Mismatch`] where the two can't be added.
     pub fn plus(&self, more: &Self) -> Result<Self, Mismatch> {
         Ok(self.with_main(self.main() + self.express(more)?))
+    }
+
+    /// Whether it counts what lies in a pack, and no packs: "12", "6 slices".
+    pub(crate) fn is_loose(&self) -> bool {
+        let loose = [
+            None,
+            Some(Pack::Slice),
+            Some(Pack::Piece),
+            Some(Pack::Tablet),
+        ];
+        matches!(self, Self::Count { pack, .. } if loose.contains(pack))
+    }
+
+    /// What is left of the pack that is begun, beside whole ones: half a carton of two and a half.
+    pub(crate) fn begun(&self) -> Option<Self> {
+        let begun = self.main().fract();
+        (*begun.numer() != 0).then(|| self.with_main(begun))
     }
 
     /// One of them: one pack of so many, or one pound of several.
@@ -264,6 +303,14 @@ impl Quantity {
                 ..
             } => (Some(*count), Some(*amount), Some(unit.one())),
         }
+    }
+}
+
+/// Whether one of two counts is bare, and the other in packs of which nobody doubts that they are what is counted.
+fn is_bare_fit(mine: Option<Pack>, theirs: Option<Pack>) -> bool {
+    match (mine, theirs) {
+        (None, Some(pack)) | (Some(pack), None) => !pack.holds_several(),
+        _ => false,
     }
 }
 
@@ -404,7 +451,19 @@ mod tests {
     }
 
     #[test]
-    fn a_bare_count_fits_any_pack() {
+    fn a_bare_count_is_never_taken_from_what_holds_several() {
+        for (packs, bare) in [
+            ("a carton", "two"),
+            ("three bags", "one"),
+            ("a twelve ounce box", "one"),
+        ] {
+            assert!(read(packs).minus(&read(bare)).is_err(), "{packs}");
+            assert!(read(bare).plus(&read(packs)).is_err(), "{packs}");
+        }
+    }
+
+    #[test]
+    fn a_bare_count_fits_a_pack_that_is_the_thing() {
         assert_eq!(
             read("four cans")
                 .minus(&read("one"))

@@ -151,6 +151,34 @@ named! {
     }
 }
 
+impl Pack {
+    /// Whether it mostly holds several of a thing, so that "two" of the thing aren't two of these: eggs in a carton,
+    /// crackers in a box. "Two" of what comes in cans or loaves are two cans or loaves.
+    pub fn holds_several(self) -> bool {
+        self.is_of_loose_things()
+            || matches!(
+                self,
+                Self::Container | Self::Jar | Self::Packet | Self::Pouch | Self::Tub
+            )
+    }
+
+    /// Whether it is hardly ever used as one, whatever is in it.
+    pub fn is_of_loose_things(self) -> bool {
+        matches!(
+            self,
+            Self::Bag
+                | Self::Box
+                | Self::Bunch
+                | Self::Carton
+                | Self::Case
+                | Self::Package
+                | Self::Pack
+                | Self::Sack
+                | Self::Tray
+        )
+    }
+}
+
 impl Unit {
     /// What it measures.
     pub fn dimension(self) -> Dimension {

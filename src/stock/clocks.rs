@@ -30,7 +30,7 @@ pub struct Clock {
 /// let item = ItemName::new("mayonnaise").unwrap();
 /// let (quantity, place) = (None, None);
 /// let came = Event::PutIn { item: item.clone(), quantity: None, place: None, dates: Default::default() };
-/// let opened = Event::Changed { item: item.clone(), how: Change::Opened, quantity, place, on };
+/// let opened = Event::Changed { item: item.clone(), how: Change::Opened, quantity, place, on, of: Default::default() };
 /// for event in [came, opened] {
 ///     stock.record(event, on.and_hms_opt(7, 30, 0).unwrap(), Source::Typed).unwrap();
 /// }

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::ffi;
 
+use super::choice::Choice;
 use super::codes::Coded;
 use super::life::Change;
 use super::mark::Mark;
@@ -23,6 +24,14 @@ pub enum Refusal {
     NoneLeft {
         /// What was asked for.
         item: ItemName,
+    },
+    /// There is some of it, but none of what was meant.
+    #[error("there is no such {item}")]
+    NoneSuch {
+        /// What was asked for.
+        item: ItemName,
+        /// Which of it.
+        of: Choice,
     },
     /// There is less of it than was to be used.
     #[error("there is only {have} of {item}")]

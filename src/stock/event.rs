@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::amounts;
+use super::choice::Choice;
 use super::facts::Fact;
 use super::life::Change;
 use super::mark::Mark;
@@ -85,7 +86,7 @@ impl TryFrom<BTreeMap<String, NaiveDate>> for Dates {
 /// ```
 /// use tellshelf::stock::{Event, ItemName};
 /// let item = ItemName::new("oats").unwrap();
-/// let event = Event::Used { item, quantity: "1/2 cup".parse().unwrap() };
+/// let event = Event::Used { item, quantity: "1/2 cup".parse().unwrap(), of: Default::default() };
 /// let text = serde_json::to_string(&event).unwrap();
 /// assert_eq!(text, r#"{"event":"used","item":"oats","quantity":"1/2 cup"}"#);
 /// assert_eq!(serde_json::from_str::<Event>(&text).unwrap(), event);
@@ -125,11 +126,17 @@ pub enum Event {
         place: Option<Place>,
         /// When.
         on: NaiveDate,
+        /// Which lots of it, if that was said.
+        #[serde(default, skip_serializing_if = "Choice::is_any")]
+        of: Choice,
     },
     /// Nothing is left of an item: it goes off the shelf and onto the list.
     UsedUp {
         /// What.
         item: ItemName,
+        /// Which lots of it, if that was said.
+        #[serde(default, skip_serializing_if = "Choice::is_any")]
+        of: Choice,
     },
     /// Some of an item was used.
     Used {
@@ -138,6 +145,9 @@ pub enum Event {
         /// How much.
         #[serde(deserialize_with = "amounts::in_event")]
         quantity: Quantity,
+        /// Which lots of it, if that was said.
+        #[serde(default, skip_serializing_if = "Choice::is_any")]
+        of: Choice,
     },
     /// An item goes onto the list, or its line gets another quantity.
     Listed {
@@ -156,6 +166,13 @@ pub enum Event {
     Got {
         /// What.
         item: ItemName,
+        /// How much, if that was said: of what was to be bought, the rest stays on the list.
+        #[serde(
+            default,
+            deserialize_with = "amounts::maybe_in_event",
+            skip_serializing_if = "Option::is_none"
+        )]
+        quantity: Option<Quantity>,
     },
     /// The least of an item to have in the house.
     KeptAt {
@@ -363,18 +380,18 @@ impl Event {
     /// ```
     /// use tellshelf::stock::{Event, ItemName};
     /// let item = ItemName::new("oats").unwrap();
-    /// assert_eq!(Event::UsedUp { item: item.clone() }.item(), Some(&item));
+    /// assert_eq!(Event::Unlisted { item: item.clone() }.item(), Some(&item));
     /// assert_eq!(Event::Undone { id: 1 }.item(), None);
     /// ```
     pub fn item(&self) -> Option<&ItemName> {
         match self {
             Self::PutIn { item, .. }
             | Self::Changed { item, .. }
-            | Self::UsedUp { item }
+            | Self::UsedUp { item, .. }
             | Self::Used { item, .. }
             | Self::Listed { item, .. }
             | Self::Unlisted { item }
-            | Self::Got { item }
+            | Self::Got { item, .. }
             | Self::KeptAt { item, .. }
             | Self::Tagged { item, .. }
             | Self::Unheard { item }

@@ -193,7 +193,7 @@ impl Stock {
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
     /// let item = ItemName::new("oats").unwrap();
-    /// let used = Event::Used { item: item.clone(), quantity: "1 cup".parse().unwrap() };
+    /// let used = Event::Used { item: item.clone(), quantity: "1 cup".parse().unwrap(), of: Default::default() };
     /// let refused = stock.record(used, now, Source::Typed).unwrap_err();
     /// assert!(matches!(refused, StockError::Refused(Refusal::NoneLeft { .. })));
     /// ```
@@ -217,7 +217,7 @@ impl Stock {
     /// use tellshelf::stock::{Event, ItemName, Outcome, Source, Stock};
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
-    /// let gone = Event::UsedUp { item: ItemName::new("oats").unwrap() };
+    /// let gone = Event::UsedUp { item: ItemName::new("oats").unwrap(), of: Default::default() };
     /// stock.record(gone.clone(), now, Source::Typed).unwrap();
     /// assert_eq!(stock.undo(now, Source::Typed).unwrap(), Outcome::Undone(gone));
     /// assert!(stock.undo(now, Source::Typed).is_err());

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use rusqlite::{Connection, params};
 use serde::{Deserialize, Serialize};
 
+use super::choice::Choice;
 use super::error::Refusal;
 use super::ledger::Fault;
 use super::lots::{self, Lot, Part};
@@ -59,6 +60,7 @@ impl Change {
 pub(super) fn change(
     connection: &Connection,
     item: &ItemName,
+    of: &Choice,
     how: Change,
     quantity: Option<&Quantity>,
     place: Option<&Place>,
@@ -68,6 +70,7 @@ pub(super) fn change(
     if all.is_empty() {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     }
+    let all = of.of(item, all)?;
     let mut fitting: Vec<Lot> = all.into_iter().filter(|lot| how.fits(lot, place)).collect();
     // "Move the milk" isn't said of what lies in the freezer, if there is other milk.
     if how == Change::Moved && fitting.iter().any(|lot| !lot.is_frozen()) {
@@ -110,11 +113,12 @@ pub(super) fn change(
     })
 }
 
-/// One pack of a lot that has several.
+/// One pack of a lot that has several: the one that is begun, if there is one. What is counted one by one lies in what is
+/// opened.
 fn one_of(lot: &Lot) -> Part {
     match &lot.quantity {
-        Some(have) if have.is_counted() => {
-            let one = have.with_count_of_one();
+        Some(have) if have.is_counted() && !have.is_loose() => {
+            let one = have.begun().unwrap_or_else(|| have.with_count_of_one());
             match amounts::minus(have, &one) {
                 Some(Some(left)) if left.is_positive() => Part::Some(one),
                 _ => Part::Whole,

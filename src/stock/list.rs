@@ -208,6 +208,35 @@ pub(super) fn take_off(connection: &Connection, item: i64) -> rusqlite::Result<b
     Ok(was_there)
 }
 
+/// Some of what is on the list was bought: its line goes off it, or says what is still to get. `None` where there was no
+/// line; else the rest, if there is one.
+pub(super) fn buy(
+    connection: &Connection,
+    item: i64,
+    quantity: Option<&Quantity>,
+) -> rusqlite::Result<Option<Option<Quantity>>> {
+    let query = "SELECT quantity FROM list_line WHERE item = ?1";
+    let line = connection.query_row(query, [item], |row| row.get::<_, Option<String>>(0));
+    let Some(wanted) = line.optional()? else {
+        return Ok(None);
+    };
+    let wanted = wanted.map(|text| amounts::column(0, &text)).transpose()?;
+    let rest = wanted
+        .zip(quantity)
+        .and_then(|(wanted, bought)| amounts::minus(&wanted, bought)?);
+    match rest.filter(Quantity::is_positive) {
+        Some(rest) => {
+            let change = "UPDATE list_line SET quantity = ?2 WHERE item = ?1";
+            connection.execute(change, params![item, rest.to_string()])?;
+            Ok(Some(Some(rest)))
+        }
+        None => {
+            delete(connection, item)?;
+            Ok(Some(None))
+        }
+    }
+}
+
 /// Takes a line off the list. Says whether there was one.
 pub(super) fn delete(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
     Ok(connection.execute("DELETE FROM list_line WHERE item = ?1", [item])? == 1)

@@ -3,6 +3,7 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, Row, params};
 
+use super::choice::Choice;
 use super::columns::{parse_column, time_text};
 use super::error::Refusal;
 use super::event::Dates;
@@ -11,7 +12,7 @@ use super::list::{self, Why};
 use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, clocks, facts, items, pool, running_out, used};
+use super::{amounts, clocks, facts, items, pool, running_out, trip, used};
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -204,14 +205,18 @@ pub(super) fn put_in(
     if let Some(place) = place {
         facts::note_last_place(connection, id, place)?;
     }
-    // What has come in needn't be bought any more.
+    // What has come in needn't be bought any more. Of what comes from a trip, the list knows already.
     pool::heed(connection, id)?;
-    let off_list = list::delete(connection, id)?;
+    let line = match trip::left_a_rest(connection, id)? {
+        true => None,
+        false => list::buy(connection, id, quantity)?,
+    };
     running_out::allow_again(connection, id)?;
     Ok(Outcome::CameIn {
         lot,
         freed: None,
-        off_list,
+        off_list: line == Some(None),
+        still: line.flatten(),
     })
 }
 
@@ -226,6 +231,7 @@ pub(super) fn note(
         mut lot,
         freed,
         off_list,
+        still,
     } = outcome
     else {
         return Ok(outcome);
@@ -241,6 +247,7 @@ pub(super) fn note(
         lot,
         freed,
         off_list,
+        still,
     })
 }
 
@@ -285,21 +292,30 @@ pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Not
     lots.collect()
 }
 
-/// Everything of an item goes off the shelf, and the item onto the list. An item that wasn't on
+/// Everything of an item that is meant goes off the shelf, and the item onto the list unless there is more of it. An item that wasn't on
 /// the shelf goes onto the list all the same: the person knows best what is gone.
 pub(super) fn use_up(
     connection: &Connection,
     item: &ItemName,
+    of: &Choice,
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
-    let lots = of_item(connection, item)?;
+    let lots = of.of(item, of_item(connection, item)?)?;
     if !lots.is_empty() {
         used::note(connection, item, total(&lots).as_ref(), at)?;
     }
     for lot in &lots {
         delete(connection, lot.id)?;
     }
-    gone(connection, item, lots, at)
+    let left = of_item(connection, item)?;
+    if left.is_empty() {
+        return gone(connection, item, lots, at);
+    }
+    Ok(Outcome::SomeGone {
+        item: item.clone(),
+        of: of.clone(),
+        left,
+    })
 }
 
 fn gone(
@@ -322,15 +338,16 @@ pub(super) fn use_some(
     connection: &Connection,
     item: &ItemName,
     quantity: &Quantity,
+    of: &Choice,
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let before = of_item(connection, item)?;
     if before.is_empty() {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());
     }
+    let before = of.of(item, before)?;
     let parts = parts_of(item, &before, quantity)?;
     used::note(connection, item, Some(quantity), at)?;
-    let first = parts.first().map(|(lot, _)| *lot);
     for (id, part) in &parts {
         let lot = before.iter().find(|lot| lot.id == *id);
         match (part, lot.and_then(|lot| lot.quantity.as_ref())) {
@@ -343,15 +360,16 @@ pub(super) fn use_some(
         }
     }
     let left = of_item(connection, item)?;
-    let from = before.iter().find(|lot| Some(lot.id) == first).cloned();
-    match from.filter(|_| !left.is_empty()) {
-        Some(from) => Ok(Outcome::Used {
-            item: item.clone(),
-            from,
-            left,
-        }),
-        None => gone(connection, item, before, at),
+    if left.is_empty() {
+        return gone(connection, item, before, at);
     }
+    let is_from = |lot: &Lot| parts.iter().any(|(id, _)| *id == lot.id);
+    let from = before.into_iter().filter(is_from).collect();
+    Ok(Outcome::Used {
+        item: item.clone(),
+        from,
+        left,
+    })
 }
 
 /// How much is meant of a lot.

@@ -8,6 +8,7 @@ mod alike;
 mod amounts;
 mod by_feel;
 mod by_hand;
+mod choice;
 mod clips;
 mod clocks;
 mod codes;
@@ -44,6 +45,7 @@ mod used;
 
 pub use by_feel::{Asked, Candidate, Ranked, Ranking, Sureness, rank};
 pub use by_hand::{ByHand, by_hand};
+pub use choice::Choice;
 pub use clips::Clip;
 pub use clocks::{Clock, clock};
 pub use codes::Coded;

@@ -1,5 +1,6 @@
 //! What an event did, in facts from which a reply is made.
 
+use super::choice::Choice;
 use super::event::Event;
 use super::facts::{Fact, Facts};
 use super::life::Change;
@@ -21,6 +22,8 @@ pub enum Outcome {
         freed: Option<TagNumber>,
         /// Whether it was on the list, and so went off it.
         off_list: bool,
+        /// How much of it is still on the list.
+        still: Option<Quantity>,
     },
     /// Something was opened, frozen, thawed, or put somewhere else.
     Changed {
@@ -35,8 +38,17 @@ pub enum Outcome {
     Used {
         /// What.
         item: ItemName,
-        /// What it was taken from first, as that was before.
-        from: Lot,
+        /// What it was taken from, lot by lot, as they were before.
+        from: Vec<Lot>,
+        /// What is left, lot by lot in the order to use them.
+        left: Vec<Lot>,
+    },
+    /// All of some lots is gone, and others are left.
+    SomeGone {
+        /// What.
+        item: ItemName,
+        /// Which of it were meant.
+        of: Choice,
         /// What is left, lot by lot in the order to use them.
         left: Vec<Lot>,
     },
@@ -76,6 +88,8 @@ pub enum Outcome {
         tag: TemporaryTag,
         /// Whether its item went off the list: on a trip, it is in the basket.
         off_list: bool,
+        /// How much of it is still to be bought.
+        still: Option<Quantity>,
     },
     /// Something more is known of an item.
     Described {
@@ -167,12 +181,14 @@ pub enum Outcome {
     Got {
         /// What.
         item: ItemName,
-        /// How much was to be bought.
+        /// How much: what was said, or else what was to be bought.
         quantity: Option<Quantity>,
         /// What it was taken in place of.
         instead_of: Option<ItemName>,
         /// Whether it was on the list.
         was_listed: bool,
+        /// How much of it is still to be bought.
+        still: Option<Quantity>,
         /// Lines still to be looked for.
         left: usize,
     },
@@ -243,6 +259,7 @@ impl Outcome {
         match self {
             Self::CameIn { lot, .. } | Self::LotTold { lot } => Some(&lot.item),
             Self::Used { item, .. }
+            | Self::SomeGone { item, .. }
             | Self::Gone { item, .. }
             | Self::TagSpent { item, .. }
             | Self::KeepSet { item, .. }

@@ -3,6 +3,7 @@
 use chrono::NaiveDateTime;
 use rusqlite::Connection;
 
+use super::choice::Choice;
 use super::error::Refusal;
 use super::ledger::Fault;
 use super::list::{self, Why};
@@ -58,7 +59,7 @@ pub(super) fn item(
     item: &ItemName,
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
-    let outcome = lots::use_up(connection, item, at)?;
+    let outcome = lots::use_up(connection, item, &Choice::default(), at)?;
     let id = items::find_or_make(connection, item)?;
     pool::free_spent(connection, id)?;
     Ok(outcome)

@@ -85,6 +85,7 @@ pub(super) fn date(
     Ok(Outcome::Tagged {
         tag,
         off_list: false,
+        still: None,
     })
 }
 
@@ -99,11 +100,13 @@ pub(super) fn write(
     let number = free_number(connection)?;
     pool::forget(connection, TagNumber(number))?;
     let trip = trip::current(connection)?;
-    let (in_basket, mark) = match trip {
+    let from_basket = match trip {
         // What waits at home from another trip isn't what is tagged now.
-        Some(trip) if !trip::is_bought(connection, trip, id)? => (None, None),
+        Some(trip) if !trip::is_bought(connection, trip, id)? => None,
         _ => take_from_basket(connection, id)?,
     };
+    let was_in_basket = from_basket.is_some();
+    let (in_basket, mark) = from_basket.unwrap_or_default();
     // What was read off the thing counts for more than what was to be bought.
     let dictated = quantity;
     let quantity = quantity.cloned().or(in_basket);
@@ -117,13 +120,17 @@ pub(super) fn write(
             mark.as_ref().map(Mark::to_string),
         ],
     )?;
-    let off_list = match trip {
+    let line = match trip {
         Some(trip) => {
-            trip::note_bought(connection, trip, id, dictated)?;
+            trip::note_bought(connection, trip, id, dictated, was_in_basket)?;
             pool::heed(connection, id)?;
-            list::delete(connection, id)?
+            // Of what was in the basket, the list knows already.
+            match was_in_basket {
+                true => None,
+                false => list::buy(connection, id, dictated)?,
+            }
         }
-        None => false,
+        None => None,
     };
     for note in dates.iter() {
         connection.execute(
@@ -138,7 +145,11 @@ pub(super) fn write(
         dates: dates.clone(),
         mark,
     };
-    Ok(Outcome::Tagged { tag, off_list })
+    Ok(Outcome::Tagged {
+        tag,
+        off_list: line == Some(None),
+        still: line.flatten(),
+    })
 }
 
 /// The lowest number of those in hand; or else the lowest that no tag has, or a temporary one that is free: small
@@ -164,7 +175,7 @@ fn free_number(connection: &Connection) -> rusqlite::Result<u32> {
 fn take_from_basket(
     connection: &Connection,
     item: i64,
-) -> rusqlite::Result<(Option<Quantity>, Option<Mark>)> {
+) -> rusqlite::Result<Option<(Option<Quantity>, Option<Mark>)>> {
     let query = "SELECT quantity, mark FROM basket WHERE item = ?1";
     let thing = connection.query_row(query, [item], |row| {
         let (quantity, mark): (Option<String>, Option<String>) = (row.get(0)?, row.get(1)?);
@@ -175,7 +186,7 @@ fn take_from_basket(
     });
     let thing = thing.optional()?;
     connection.execute("DELETE FROM basket WHERE item = ?1", [item])?;
-    Ok(thing.unwrap_or_default())
+    Ok(thing)
 }
 
 /// Whether an item has a temporary tag.
@@ -204,10 +215,16 @@ pub(super) fn put_away(
     let outcome = lots::put_in(connection, &tag.item, quantity, Some(place), &tag.dates, at)?;
     let outcome = lots::note(connection, outcome, tag.mark.as_ref(), false)?;
     Ok(match outcome {
-        Outcome::CameIn { lot, off_list, .. } => Outcome::CameIn {
+        Outcome::CameIn {
+            lot,
+            off_list,
+            still,
+            ..
+        } => Outcome::CameIn {
             lot,
             freed: Some(number),
             off_list,
+            still,
         },
         other => other,
     })

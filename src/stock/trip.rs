@@ -1,7 +1,7 @@
 //! The trip to the store: what is bought on it, and what waits to be put away.
 
 use chrono::{NaiveDate, NaiveDateTime};
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, Params, params};
 
 use super::columns::{parse_column, time_text};
 use super::error::Refusal;
@@ -12,7 +12,7 @@ use super::lots::{self, name_column};
 use super::mark::Mark;
 use super::names::{ItemName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{items, pool, running_out, tags};
+use super::{amounts, items, pool, running_out, tags};
 use crate::measure::Quantity;
 
 /// A thing that has no place yet: on its way home, or waiting to be put away.
@@ -118,14 +118,15 @@ pub(super) fn waits(connection: &Connection, item: &ItemName) -> rusqlite::Resul
     query.exists([item.as_str()])
 }
 
-/// Something is in the basket. On a trip it is remembered until it is put away.
+/// Something is in the basket, so much of it if that was said. On a trip it is remembered until it is put away.
 pub(super) fn got(
     connection: &Connection,
     item: &ItemName,
+    said: Option<&Quantity>,
     instead_of: Option<&ItemName>,
 ) -> Result<Outcome, Fault> {
     let Some(trip) = current(connection)? else {
-        return buy_at_home(connection, item, instead_of);
+        return buy_at_home(connection, item, said, instead_of);
     };
     let listed = instead_of.unwrap_or(item);
     let line = list::line_of(connection, listed)?;
@@ -137,27 +138,30 @@ pub(super) fn got(
         return Err(Refusal::NotListed { item }.into());
     }
     let id = items::find_or_make(connection, item)?;
-    let quantity = line.as_ref().and_then(|line| line.quantity.clone());
+    let wanted = line.as_ref().and_then(|line| line.quantity.as_ref());
+    let quantity = said.or(wanted).cloned();
     // What was tagged in the aisle waits by its tag. A tag from another trip is on another thing.
     let is_tagged = tags::is_on(connection, id)? && is_bought(connection, trip, id)?;
-    note_bought(connection, trip, id, quantity.as_ref())?;
+    note_bought(connection, trip, id, quantity.as_ref(), false)?;
     if !is_tagged {
+        let before = "SELECT quantity FROM basket WHERE item = ?1";
+        let all = with_before(connection, before, params![id], quantity.as_ref())?;
         let put = "INSERT INTO basket (item, quantity) VALUES (?1, ?2)
-            ON CONFLICT (item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
-        let quantity = quantity.as_ref().map(Quantity::to_string);
-        connection.execute(put, params![id, quantity])?;
+            ON CONFLICT (item) DO UPDATE SET quantity = excluded.quantity";
+        connection.execute(put, params![id, all.map(|all| all.to_string())])?;
     }
-    if let Some(other) = items::find(connection, listed)? {
+    if let Some(other) = items::find(connection, listed)?.filter(|other| *other != id) {
         list::delete(connection, other)?;
         pool::heed(connection, other)?;
     }
-    list::delete(connection, id)?;
+    let still = list::buy(connection, id, said)?.flatten();
     pool::heed(connection, id)?;
     Ok(Outcome::Got {
         item: item.clone(),
         quantity,
         instead_of: instead_of.cloned(),
         was_listed: line.is_some(),
+        still,
         left: list::wanted(connection)?.len(),
     })
 }
@@ -166,9 +170,22 @@ pub(super) fn got(
 fn buy_at_home(
     connection: &Connection,
     item: &ItemName,
+    said: Option<&Quantity>,
     instead_of: Option<&ItemName>,
 ) -> Result<Outcome, Fault> {
     let listed = instead_of.unwrap_or(item);
+    let wanted = list::line_of(connection, listed)?.and_then(|line| line.quantity);
+    if let (Some(said), Some(wanted)) = (said, wanted)
+        && let Some(Some(rest)) = amounts::minus(&wanted, said)
+        && rest.is_positive()
+        && let Some(id) = items::find(connection, listed)?
+    {
+        list::buy(connection, id, Some(said))?;
+        return Ok(Outcome::Listed {
+            item: item.clone(),
+            quantity: Some(rest),
+        });
+    }
     if item != listed
         && let Some(id) = items::find(connection, item)?
     {
@@ -188,17 +205,54 @@ fn buy_at_home(
     }
 }
 
-/// What was bought on a trip: "what did I buy last time?"
+/// What was bought on a trip: "what did I buy last time?" What is noted of the same thing once more, as its tag is
+/// dictated, takes the place of what was; anything else comes to it.
 pub(super) fn note_bought(
     connection: &Connection,
     trip: i64,
     item: i64,
     quantity: Option<&Quantity>,
+    is_the_same: bool,
 ) -> rusqlite::Result<()> {
+    let all = match quantity {
+        Some(quantity) if is_the_same => Some(quantity.clone()),
+        _ => {
+            let before = "SELECT quantity FROM bought WHERE trip = ?1 AND item = ?2";
+            with_before(connection, before, params![trip, item], quantity)?
+        }
+    };
     let note = "INSERT INTO bought (trip, item, quantity) VALUES (?1, ?2, ?3)
-        ON CONFLICT (trip, item) DO UPDATE SET quantity = coalesce(excluded.quantity, quantity)";
-    connection.execute(note, params![trip, item, quantity.map(Quantity::to_string)])?;
+        ON CONFLICT (trip, item) DO UPDATE SET quantity = excluded.quantity";
+    connection.execute(note, params![trip, item, all.map(|all| all.to_string())])?;
     Ok(())
+}
+
+/// A quantity with the one that a query finds noted before. Where they can't be added, the new one; where one isn't known,
+/// the other.
+fn with_before(
+    connection: &Connection,
+    query: &str,
+    of: impl Params,
+    new: Option<&Quantity>,
+) -> rusqlite::Result<Option<Quantity>> {
+    let before = connection.query_row(query, of, |row| row.get::<_, Option<String>>(0));
+    let before = before.optional()?.flatten();
+    let before = before.map(|text| amounts::column(0, &text)).transpose()?;
+    Ok(match (before, new) {
+        (Some(before), Some(new)) => amounts::plus(&before, new).or_else(|| Some(new.clone())),
+        (before, new) => new.cloned().or(before),
+    })
+}
+
+/// Whether what is on the list of an item was left to get of it on the last trip: its line is older than that, and some
+/// was bought.
+pub(super) fn left_a_rest(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
+    let mut query = connection.prepare_cached(
+        "SELECT 1 FROM list_line AS line, trip JOIN bought ON bought.trip = trip.id
+         WHERE line.item = ?1 AND bought.item = ?1 AND line.quantity IS NOT NULL
+             AND line.since < trip.began AND trip.id = (SELECT max(id) FROM trip)",
+    )?;
+    query.exists([item])
 }
 
 /// Whether an item was bought on a trip.
@@ -262,7 +316,7 @@ pub(super) fn mark(
     let on_its_way = set("tag")? + set("basket")?;
     if on_its_way == 0 && current(connection)?.is_some() {
         // Marked in the aisle: so it is in the basket.
-        got(connection, item, None)?;
+        got(connection, item, None, None)?;
         set("basket")?;
     } else if on_its_way == 0 && set("lot")? == 0 {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());

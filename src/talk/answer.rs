@@ -118,7 +118,7 @@ pub(super) fn answer(
         Some(item) => stock.why_listed(item)?.is_some(),
         None => true,
     };
-    let bought = matches!(request, Request::Got(_));
+    let bought = matches!(request, Request::Got(..));
     let outcome = match (request, stock.record(event, now, source)) {
         (Request::LoseTag(tag), Err(StockError::Refused(Refusal::TagInUse { item, .. }))) => {
             return Ok(Answer::say(wording::round::tag_still_needed(*tag, &item)));
@@ -165,7 +165,7 @@ fn put_back(
 ) -> Result<Answer, StockError> {
     let last = stock.standing(1, None)?;
     let outcome = match last.first() {
-        Some(Event::UsedUp { item: used } | Event::Used { item: used, .. }) if used == item => {
+        Some(Event::UsedUp { item: used, .. } | Event::Used { item: used, .. }) if used == item => {
             stock.undo(now, source)?
         }
         _ => match stock.record(Event::PutBack { item: item.clone() }, now, source) {

@@ -38,7 +38,7 @@ const STEPS: [Step; 7] = [
     Step {
         saying: "I used up the beans",
         other: "no more beans",
-        is_meant: |request| matches!(request, Request::UsedUp(item) | Request::Use(item, _) if item.as_str() == BEANS),
+        is_meant: |request| matches!(request, Request::UsedUp(item, _) | Request::Finished(item) | Request::Use(item, ..) if item.as_str() == BEANS),
     },
     Step {
         saying: "undo",

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::request::{Held, OunceKind, Request};
+use crate::measure::Quantity;
 use crate::stock::{ItemName, Place};
 
 /// A question to the person. Any other command closes it, and silence is no.
@@ -31,10 +32,14 @@ pub enum Question {
     },
     /// "12 ounces by weight, or fluid ounces?"
     WhatOunces(Request),
+    /// "Eggs: kept by the carton. A whole carton?"
+    WholePacks(Request),
     /// "Is that the bread from the bread box?"
     WasItThere {
         /// What.
         item: ItemName,
+        /// How much, if that was said.
+        quantity: Option<Quantity>,
         /// Where it is now.
         place: Place,
     },
@@ -66,6 +71,7 @@ impl Question {
         matches!(
             self,
             Self::WhatOunces(_)
+                | Self::WholePacks(_)
                 | Self::IsThatSo(_)
                 | Self::KeepSounds
                 | Self::LoseSounds
@@ -80,16 +86,26 @@ impl Question {
                 Self::DidYouMean { request, .. } | Self::IsThatTheDay { request, .. },
                 Request::Yes,
             ) => Some(request.clone()),
-            (Self::WasItThere { item, place }, Request::Yes) => {
-                Some(Request::moved_to(item.clone(), place.clone()))
-            }
-            (Self::WasItThere { item, place }, Request::No) => {
-                Some(Request::new_at(item.clone(), place.clone()))
+            (
+                Self::WasItThere {
+                    item,
+                    quantity,
+                    place,
+                },
+                Request::Yes | Request::No,
+            ) => {
+                let (item, quantity, place) = (item.clone(), quantity.clone(), place.clone());
+                Some(match answer {
+                    Request::Yes => Request::moved_to(item, quantity, place),
+                    _ => Request::new_at(item, quantity, place),
+                })
             }
             (Self::IsItInHand { item, .. }, Request::Yes) => {
                 Some(Request::InHand(Held::Item(item.clone())))
             }
-            (Self::IsThatSo(request), Request::Yes) => Some(request.clone()),
+            (Self::IsThatSo(request) | Self::WholePacks(request), Request::Yes) => {
+                Some(request.clone())
+            }
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),

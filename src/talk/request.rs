@@ -14,7 +14,8 @@ use super::reading::Through;
 use super::steps::Step;
 use crate::measure::{DateKind, DateReading, Quantity};
 use crate::stock::{
-    Allergen, Change, Comes, Fact, Feel, ItemName, Mark, OwnWords, Place, Section, TagNumber,
+    Allergen, Change, Choice, Comes, Fact, Feel, ItemName, Mark, OwnWords, Place, Section,
+    TagNumber,
 };
 
 /// What is asked for.
@@ -28,13 +29,15 @@ pub enum Request {
         place: Option<Place>,
     },
     /// "I used up the oats."
-    UsedUp(ItemName),
+    UsedUp(ItemName, Choice),
+    /// "I finished the milk": what was opened, or else all of it.
+    Finished(ItemName),
     /// "I used two eggs", "I used half of the milk."
-    Use(ItemName, Used),
+    Use(ItemName, Used, Choice),
     /// "I used half of it": of what was spoken of last.
     UseOfIt(Used),
     /// "I put the bread in the freezer": it is new, or it stood somewhere else.
-    PutSomewhere(ItemName, Place),
+    PutSomewhere(ItemName, Option<Quantity>, Place),
     /// "I opened the milk", "move the bread to the freezer."
     Change {
         /// What.
@@ -47,6 +50,8 @@ pub enum Request {
         place: Option<Place>,
         /// Whether it was so yesterday.
         yesterday: bool,
+        /// Which of it, if that was said.
+        of: Choice,
     },
     /// "Put dish soap on the list."
     List(ItemName, Option<Quantity>),
@@ -54,8 +59,8 @@ pub enum Request {
     Unlist(ItemName),
     /// "Read the list."
     ReadList,
-    /// "Got the milk."
-    Got(ItemName),
+    /// "Got the milk", "got two cans of beans".
+    Got(ItemName, Option<Quantity>),
     /// "What expires this week?"
     Expires(Span),
     /// "What should I use first?"
@@ -150,6 +155,8 @@ pub enum Request {
     NextLine,
     /// "Got it": what was read last off the list.
     GotIt,
+    /// "They only had two": of what was read last off the list.
+    OnlyHad(Quantity),
     /// "They have none", or of what.
     NoneThere(Option<ItemName>),
     /// "Instead I took rye bread."
@@ -185,6 +192,8 @@ pub enum Request {
     Count(ItemName, Quantity),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
+    /// "It's in the fridge": what was spoken of last.
+    LocateIt(Place),
     /// "I'm sure of the corn."
     MadeSure(ItemName),
     /// "What is not yet known?"
@@ -242,11 +251,12 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            UsedUp(_)
+            UsedUp(..)
+                | Finished(_)
                 | Use(..)
                 | Change { .. }
                 | Unlist(_)
-                | Got(_)
+                | Got(..)
                 | When(_)
                 | Where(_)
                 | HowMuch(_)
@@ -276,13 +286,14 @@ impl Request {
         use Request::*;
         match self {
             PutIn { goods, .. } | Tag(goods) | Date(goods) | Redate(goods) => Some(&mut goods.item),
-            UsedUp(item)
-            | Use(item, _)
+            UsedUp(item, _)
+            | Finished(item)
+            | Use(item, ..)
             | Change { item, .. }
-            | PutSomewhere(item, _)
+            | PutSomewhere(item, ..)
             | List(item, _)
             | Unlist(item)
-            | Got(item)
+            | Got(item, _)
             | Keep(item, _)
             | PutAway(Which::Item(item), _)
             | When(item)
@@ -348,26 +359,40 @@ impl Request {
         Some(reading.note.date)
     }
 
-    /// Something that comes into the house, with nothing known of it but where it is.
-    pub(super) fn new_at(item: ItemName, place: Place) -> Self {
+    /// Something that comes into the house, with nothing more known of it than where it is, and maybe how much.
+    pub(super) fn new_at(item: ItemName, quantity: Option<Quantity>, place: Place) -> Self {
         Self::PutIn {
             goods: Goods {
                 item,
-                quantity: None,
+                quantity,
                 date: None,
             },
             place: Some(place),
         }
     }
 
-    /// The move of all there is of something.
-    pub(super) fn moved_to(item: ItemName, place: Place) -> Self {
+    /// The move of so much of something, or of all there is.
+    pub(super) fn moved_to(item: ItemName, quantity: Option<Quantity>, place: Place) -> Self {
         Self::Change {
             item,
             how: Change::by_moving_to(&place),
-            quantity: None,
+            quantity,
             place: Some(place),
             yesterday: false,
+            of: Choice::default(),
+        }
+    }
+
+    /// How much is taken of what is there, if that was said.
+    pub(super) fn taken_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
+        match self {
+            Self::Use(item, Used::Quantity(quantity), _)
+            | Self::Change {
+                item,
+                quantity: Some(quantity),
+                ..
+            } => Some((item, quantity)),
+            _ => None,
         }
     }
 
@@ -387,8 +412,8 @@ impl Request {
     /// use tellshelf::stock::ItemName;
     /// use tellshelf::talk::Request;
     /// let name = |name| ItemName::new(name).unwrap();
-    /// let meant = Request::UsedUp(name("soda")).corrected(Some(name("zaatar")), None);
-    /// assert_eq!(meant, Some(Request::UsedUp(name("zaatar"))));
+    /// let meant = Request::Got(name("soda"), None).corrected(Some(name("zaatar")), None);
+    /// assert_eq!(meant, Some(Request::Got(name("zaatar"), None)));
     /// assert_eq!(Request::ReadList.corrected(Some(name("zaatar")), None), None);
     /// ```
     #[must_use]
@@ -396,8 +421,10 @@ impl Request {
         if let Some(quantity) = quantity {
             match &mut self {
                 Self::PutIn { goods, .. } | Self::Tag(goods) => goods.quantity = Some(quantity),
-                Self::List(_, much) => *much = Some(quantity),
-                Self::Use(_, much) => *much = Used::Quantity(quantity),
+                Self::List(_, much) | Self::Got(_, much) | Self::PutSomewhere(_, much, _) => {
+                    *much = Some(quantity)
+                }
+                Self::Use(_, much, _) => *much = Used::Quantity(quantity),
                 Self::Keep(_, much) => *much = quantity,
                 Self::Change { quantity: much, .. } => *much = Some(quantity),
                 _ => return None,

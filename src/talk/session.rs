@@ -4,8 +4,10 @@ mod asking;
 mod cooking;
 mod listening;
 mod manners;
+mod placing;
 mod practising;
 mod repair;
+mod whole_packs;
 
 use std::rc::Rc;
 use std::sync::Arc;
@@ -341,6 +343,14 @@ impl Session {
             let words = wording::ask_whether_one(name);
             return Ok(self.ask(Question::did_you_mean(request), words));
         }
+        if let Some(name) = command.unknown_name()
+            && is_hardly_a_name(name)
+            && changes_something(&request)
+        {
+            understanding.verdict = Verdict::Ask;
+            let words = wording::ask_whether_name(name);
+            return Ok(self.ask(Question::did_you_mean(request), words));
+        }
         // What was typed wasn't misheard. Where the thing must be there, that it isn't was told before.
         if source == Source::Typed && understanding.has_only_a_new_name() {
             understanding.verdict = Verdict::Accept;
@@ -455,6 +465,9 @@ impl Session {
         if !is_settled && let Some(words) = self.unsettled_ounces(&mut request) {
             return Ok(self.ask(Question::WhatOunces(request), words));
         }
+        if !is_settled && let Some(answer) = self.loose_count(&mut request)? {
+            return Ok(answer);
+        }
         match request {
             Request::Correct(correction) => {
                 return self.correct(correction, &[], Sure::Yes, now, source);
@@ -492,12 +505,18 @@ impl Session {
             Request::ReadStep(step) => return self.read_step(step),
             Request::AddStep(step) => return self.add_step(step, now, source),
             Request::UseOfIt(used) => return self.use_of_it(used, now, source),
-            Request::PutSomewhere(item, place) => {
-                return self.put_somewhere(item, place, now, source);
+            Request::PutSomewhere(item, quantity, place) => {
+                return self.put_somewhere(item, quantity, place, now, source);
             }
+            // While things are put away, of what is in hand.
+            Request::LocateIt(place) if self.walk.puts_away() => {
+                let there = Request::There(Some(place));
+                return self.carry_out(there, is_settled, now, source);
+            }
+            Request::LocateIt(place) => return self.locate_it(place, now, source),
             Request::Locate(ref item, ref place) if self.is_nowhere(item)? => {
                 let words = wording::ask_whether_to_add(item, place);
-                let request = Request::new_at(item.clone(), place.clone());
+                let request = Request::new_at(item.clone(), None, place.clone());
                 return Ok(self.ask(Question::did_you_mean(request), words));
             }
             // A "don't" that wasn't heard would turn it round.
@@ -639,6 +658,19 @@ impl Known {
         }
         names
     }
+}
+
+/// Whether a name that nobody knows is more likely one that is known and another word: "milk back", "other beans".
+fn is_hardly_a_name(name: &str) -> bool {
+    let mut words = name.split(' ');
+    let begins = words
+        .clone()
+        .next()
+        .is_some_and(|word| matches!(word, "other" | "another"));
+    let ends = words
+        .next_back()
+        .is_some_and(|word| matches!(word, "back" | "again"));
+    name.contains(' ') && (begins || ends)
 }
 
 fn names(texts: &[String]) -> Vec<ItemName> {

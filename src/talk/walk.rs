@@ -10,6 +10,7 @@ use super::help::Point;
 use super::request::{Held, Request, Which};
 use super::walk_away::Away;
 use super::wording;
+use crate::measure::Quantity;
 use crate::stock::{Code, Coded, Event, EventId, ItemName, Outcome, Source, Stock, StockError};
 
 /// Where the talk is, if it is on a walk.
@@ -136,9 +137,10 @@ impl Walk {
                 here.done(&outcome)
             }
             Request::NextLine => self.next_line(here)?,
-            Request::GotIt => self.take(here, |item| Event::Got { item })?,
-            Request::Got(item) if matches!(self, Self::Store(_)) => {
-                self.bought(Event::Got { item: item.clone() }, item, here)?
+            Request::GotIt => self.take(here, |item| got(item, None))?,
+            Request::OnlyHad(much) => self.take(here, |item| got(item, Some(much.clone())))?,
+            Request::Got(item, much) if matches!(self, Self::Store(_)) => {
+                self.bought(got(item.clone(), much.clone()), item, here)?
             }
             Request::NoneThere(None) => self.take(here, |item| Event::NoneThere { item })?,
             Request::NoneThere(Some(item)) => {
@@ -237,7 +239,7 @@ impl Walk {
             (Self::Spent(_), Coded::Item(item)) => Request::Spent(Which::Item(item)),
             (Self::Spent(_), Coded::Tag(tag)) => Request::Spent(Which::Tag(tag)),
             (Self::Away(_), Coded::Tag(tag)) => Request::WithTag(tag),
-            (Self::Store(_), Coded::Item(item)) => Request::Got(item),
+            (Self::Store(_), Coded::Item(item)) => Request::Got(item, None),
             (_, Coded::Item(item)) => Request::Where(item),
             (_, Coded::Tag(tag)) => Request::ReadTag(tag),
         }))
@@ -295,6 +297,10 @@ impl Walk {
             && store.at.as_ref() == Some(line)
         {
             store.at = None;
+            // The rest of it isn't here.
+            if let Outcome::Got { still: Some(_), .. } = outcome {
+                store.passed.push(line.clone());
+            }
             reply = format!(
                 "{} {}",
                 wording::round::in_short(&outcome),
@@ -302,6 +308,11 @@ impl Walk {
             );
         }
         Ok(changed(reply, item))
+    }
+
+    /// Whether things are being put away.
+    pub fn puts_away(&self) -> bool {
+        matches!(self, Self::Away(_))
     }
 
     fn is_in_hand(&self, item: &ItemName) -> bool {
@@ -366,6 +377,10 @@ impl Walk {
         self.forget_code();
         Ok(changed(here.outcome(&outcome), item))
     }
+}
+
+fn got(item: ItemName, quantity: Option<Quantity>) -> Event {
+    Event::Got { item, quantity }
 }
 
 impl Store {

@@ -15,7 +15,7 @@ use chrono::NaiveDate;
 pub(super) use self::{asked::*, done::*, history::*, refused::*, told::*};
 use crate::grammar::one_of;
 use crate::measure::{DateNote, Quantity, say_distance};
-use crate::stock::{ItemName, Lot, Place};
+use crate::stock::{Choice, ItemName, Lot, Place};
 
 pub(super) fn note_said(note: DateNote, today: NaiveDate) -> String {
     let said = note.spoken(today);
@@ -79,6 +79,18 @@ fn added_up<'q>(quantities: impl Iterator<Item = Option<&'q Quantity>>) -> Strin
         said.push(if said.is_empty() { "some" } else { "some more" }.to_owned());
     }
     said.join(" and ")
+}
+
+/// A name with which of the thing is meant, if that was said: "milk, opened", "tuna, garage".
+pub(super) fn chosen(name: &str, of: &Choice) -> String {
+    let mut said = name.to_owned();
+    if of.opened {
+        said.push_str(", opened");
+    }
+    if let Some(place) = &of.place {
+        said.push_str(&format!(", {place}"));
+    }
+    said
 }
 
 /// "2 bags of oats", "3 lemons", "1 lemon".

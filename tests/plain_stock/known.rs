@@ -30,7 +30,7 @@ impl Model {
             Event::PutIn { item, .. }
             | Event::Stowed { item, .. }
             | Event::Used { item, .. }
-            | Event::UsedUp { item }
+            | Event::UsedUp { item, .. }
             | Event::Spent { item }
             | Event::PutBack { item }
             | Event::KeptAt { item, .. }

@@ -20,7 +20,7 @@ mod tags;
 
 pub use seen::{Seen, Thing};
 
-/// What can be told apart when things are used: a bare number fits bags, and nothing else fits.
+/// What can be told apart when things are used: none of these fits another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     Bare,
@@ -54,8 +54,19 @@ impl Much {
         }
     }
 
+    /// What was noted of a thing, and what came to it.
+    fn together(before: Option<Self>, new: Option<Self>) -> Option<Self> {
+        match (before, new) {
+            (Some(before), Some(new)) if before.fits(new) => Some(Self {
+                base: before.base + new.base,
+                ..before
+            }),
+            (before, new) => new.or(before),
+        }
+    }
+
     fn fits(self, other: Self) -> bool {
-        (self.kind == Kind::Grams) == (other.kind == Kind::Grams)
+        self.kind == other.kind
     }
 }
 
@@ -153,6 +164,7 @@ pub struct Model {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Why {
     NoneLeft,
+    NoneSuch,
     NotEnough,
     OtherMeasure,
     UnknownAmount,
@@ -191,6 +203,7 @@ impl Why {
             StockError::NoAmount { .. } => Self::NoAmount,
             StockError::Refused(refusal) => match refusal {
                 Refusal::NoneLeft { .. } => Self::NoneLeft,
+                Refusal::NoneSuch { .. } => Self::NoneSuch,
                 Refusal::NotEnough { .. } => Self::NotEnough,
                 Refusal::OtherMeasure { .. } => Self::OtherMeasure,
                 Refusal::UnknownAmount { .. } => Self::UnknownAmount,
@@ -262,6 +275,18 @@ impl Model {
         }
     }
 
+    /// So much was bought of what is on the list: what is still to get stays on it.
+    fn buy(&mut self, item: Item, much: Option<Much>) {
+        let line = self.list.iter_mut().find(|line| line.item == item);
+        let wanted = line.and_then(|line| line.much.as_mut());
+        match (wanted, much) {
+            (Some(wanted), Some(much)) if wanted.fits(much) && much.base < wanted.base => {
+                wanted.base -= much.base;
+            }
+            _ => self.unlist(item),
+        }
+    }
+
     fn unlist(&mut self, item: Item) {
         self.list.retain(|line| line.item != item);
     }
@@ -284,7 +309,7 @@ impl Model {
         if let Some(item) = counted {
             self.list_if_low(&item, at);
         }
-        if let Event::Used { item, .. } = event
+        if let Event::Used { item, .. } | Event::UsedUp { item, .. } = event
             && let Some(item) = self.known(item)
         {
             self.list_if_soon(item, at);
@@ -336,15 +361,18 @@ impl Model {
                 quantity,
                 place,
                 on,
+                of,
             } => {
                 let much = quantity.as_ref().map(Much::of);
-                self.change(item, *how, much, place.as_ref(), *on)?;
+                self.change(item, of, *how, much, place.as_ref(), *on)?;
             }
-            Event::UsedUp { item } => {
+            Event::UsedUp { item, of } => {
                 let item = self.mention(item);
-                self.use_up(item, at);
+                self.use_up(item, of, at)?;
             }
-            Event::Used { item, quantity } => self.take(item, Much::of(quantity), at)?,
+            Event::Used { item, quantity, of } => {
+                self.take(item, Much::of(quantity), of, at)?;
+            }
             Event::MadeSure { item } => self.make_sure(item)?,
             Event::Dated { item, kind, date } => self.date(item, *kind, *date)?,
             Event::DateChanged { item, kind, date } => self.change_date(item, *kind, *date)?,
@@ -387,7 +415,7 @@ impl Model {
             Event::TagSpent { tag } => self.spend(tag.0, at)?,
             Event::Spent { item } => {
                 let item = self.mention(item);
-                self.use_up(item, at);
+                self.use_up(item, &Default::default(), at)?;
                 self.free_spent(item);
             }
             Event::SectionPlaced { section, comes } => self.place_section(section, comes)?,
@@ -399,7 +427,7 @@ impl Model {
             }
             Event::TripBegun => self.begin_trip(at)?,
             Event::CameHome => self.come_home()?,
-            Event::Got { item } => self.got(item, item)?,
+            Event::Got { item, quantity } => self.got(item, item, much(quantity)?)?,
             Event::GotInstead { item, instead } => self.got_instead(item, instead)?,
             Event::NoneThere { item } => self.none_there(item)?,
             Event::Marked { item, mark } => self.mark(item, *mark)?,

@@ -32,22 +32,38 @@ impl Model {
         Ok(())
     }
 
-    pub(super) fn note_bought(&mut self, item: Item, much: Option<Much>) {
+    pub(super) fn note_bought(&mut self, item: Item, much: Option<Much>, is_the_same: bool) {
         if let Some(trip) = self.trip() {
             let noted = self.trips[trip].bought.entry(item).or_default();
-            *noted = much.or(*noted);
+            *noted = match is_the_same {
+                true => much.or(*noted),
+                false => Much::together(*noted, much),
+            };
         }
     }
 
     /// Something was taken for what is on the list, in most cases the same. What is in the basket is remembered, unless
     /// it is known by the tag that was put on it in the aisle.
-    pub(super) fn got(&mut self, listed: &ItemName, taken: &ItemName) -> Result<(), Why> {
+    pub(super) fn got(
+        &mut self,
+        listed: &ItemName,
+        taken: &ItemName,
+        said: Option<Much>,
+    ) -> Result<(), Why> {
         let Some(trip) = self.trip() else {
             let wanted = |name: &ItemName| {
                 let item = self.known(name)?;
                 (self.is_listed(item) || self.is_worn(item)).then_some(item)
             };
             let item = wanted(listed).ok_or(Why::NotListed)?;
+            let line = self.list.iter().find(|line| line.item == item);
+            if let (Some(wanted), Some(said)) = (line.and_then(|line| line.much), said)
+                && wanted.fits(said)
+                && said.base < wanted.base
+            {
+                self.buy(item, Some(said));
+                return Ok(());
+            }
             for item in [Some(item), self.known(taken)].into_iter().flatten() {
                 self.take_off_list(item);
                 self.heed(item);
@@ -59,27 +75,35 @@ impl Model {
             let line = self.list.iter().find(|line| line.item == item);
             line.map(|line| line.much)
         });
-        let much = line.flatten();
+        let much = said.or(line.flatten());
         let is_tagged = self.tags.values().any(|tag| tag.item == taken)
             && self.trips[trip].bought.contains_key(&taken);
-        self.note_bought(taken, much);
+        self.note_bought(taken, much, false);
         if !is_tagged {
             let thing = self.basket.entry(taken).or_insert(Bought {
                 much: None,
                 mark: None,
             });
-            thing.much = much.or(thing.much);
+            thing.much = Much::together(thing.much, much);
         }
-        for item in [self.known(listed), Some(taken)].into_iter().flatten() {
-            self.bought(item);
+        if let Some(other) = self.known(listed).filter(|other| *other != taken) {
+            self.unlist(other);
+            self.heed(other);
         }
+        self.buy(taken, said);
+        self.heed(taken);
         Ok(())
     }
 
-    /// It needn't be looked for any more.
-    fn bought(&mut self, item: Item) {
-        self.unlist(item);
-        self.heed(item);
+    /// Whether what is on the list of an item is what was left to get on the last trip.
+    pub(super) fn left_a_rest(&self, item: Item) -> bool {
+        let line = self.list.iter().find(|line| line.item == item);
+        let trip = self
+            .trips
+            .last()
+            .filter(|trip| trip.bought.contains_key(&item));
+        line.zip(trip)
+            .is_some_and(|(line, trip)| line.much.is_some() && line.why.1 < trip.began)
     }
 
     pub(super) fn got_instead(&mut self, listed: &ItemName, taken: &ItemName) -> Result<(), Why> {
@@ -87,7 +111,7 @@ impl Model {
         if !self.is_listed(item) && !self.is_worn(item) {
             return Err(Why::NotListed);
         }
-        self.got(listed, taken)
+        self.got(listed, taken, None)
     }
 
     pub(super) fn none_there(&mut self, name: &ItemName) -> Result<(), Why> {
@@ -140,7 +164,7 @@ impl Model {
         };
         if !is_on_its_way(self) && self.trip().is_some() {
             // Marked in the aisle: so it is in the basket.
-            self.got(name, name)?;
+            self.got(name, name, None)?;
         }
         if is_on_its_way(self) {
             let tags = self.tags.values_mut().filter(|tag| tag.item == item);

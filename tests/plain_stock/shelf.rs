@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{Amount, DateKind};
-use tellshelf::stock::{Change, Dates, Fact, ItemName, Place, Why as Reason};
+use tellshelf::stock::{Change, Choice, Dates, Fact, ItemName, Place, Why as Reason};
 
 use super::{Item, Kind, Lot, Model, Much, State, Why};
 
@@ -50,7 +50,9 @@ impl Model {
             let facts = self.facts.entry(lot.item).or_default();
             facts.last_place = Place::new(place).ok();
         }
-        self.unlist(lot.item);
+        if !self.left_a_rest(lot.item) {
+            self.buy(lot.item, lot.much);
+        }
         self.kept_off.remove(&lot.item);
         self.heed(lot.item);
         self.lots.push(lot);
@@ -108,9 +110,25 @@ impl Model {
         Ok(parts)
     }
 
+    /// Those of some lots that are meant: one at least, unless any are.
+    fn chosen(&self, mut lots: Vec<usize>, of: &Choice) -> Result<Vec<usize>, Why> {
+        let (place, opened) = (of.place.as_ref().map(Place::as_str), of.opened);
+        lots.retain(|i| {
+            let lot = &self.lots[*i];
+            (place.is_none() || place == lot.place.as_deref())
+                && (!opened || lot.has(DateKind::Opened))
+        });
+        let is_any = place.is_none() && !opened;
+        match lots.is_empty() && !is_any {
+            true => Err(Why::NoneSuch),
+            false => Ok(lots),
+        }
+    }
+
     pub(super) fn change(
         &mut self,
         item: &ItemName,
+        of: &Choice,
         how: Change,
         wanted: Option<Much>,
         place: Option<&Place>,
@@ -118,7 +136,8 @@ impl Model {
     ) -> Result<(), Why> {
         let place = place.map(Place::as_str);
         let order = self.known(item).map(|item| self.in_order(item));
-        let mut fitting = order.filter(|lots| !lots.is_empty()).ok_or(Why::NoneLeft)?;
+        let all = order.filter(|lots| !lots.is_empty()).ok_or(Why::NoneLeft)?;
+        let mut fitting = self.chosen(all, of)?;
         fitting.retain(|i| {
             let lot = &self.lots[*i];
             match how {
@@ -137,9 +156,11 @@ impl Model {
             Some(wanted) => self.parts(&fitting, wanted)?,
             None if how == Change::Opened => {
                 let one = Amount::from_integer(1);
-                let have = self.lots[first].much;
-                let is_several = have.is_some_and(|m| m.kind != Kind::Grams && m.base > one);
-                vec![(first, is_several.then_some(one))]
+                let packs = self.lots[first].much;
+                let packs = packs.filter(|much| much.kind == Kind::Bags && much.base > one);
+                let begun = |packs: Much| Some(packs.base.fract()).filter(|part| *part > zero());
+                let part = packs.map(|packs| begun(packs).unwrap_or(one));
+                vec![(first, part)]
             }
             None => fitting.into_iter().map(|i| (i, None)).collect(),
         };
@@ -173,6 +194,7 @@ impl Model {
         &mut self,
         name: &ItemName,
         used: Much,
+        of: &Choice,
         at: NaiveDateTime,
     ) -> Result<(), Why> {
         let item = self.known(name).ok_or(Why::NoneLeft)?;
@@ -180,6 +202,7 @@ impl Model {
         if order.is_empty() {
             return Err(Why::NoneLeft);
         }
+        let order = self.chosen(order, of)?;
         let mut parts = self.parts(&order, used)?;
         self.uses.push((item, at, Some(used)));
         // From the last to the first, so that those before stay in their places.
@@ -196,23 +219,22 @@ impl Model {
         Ok(())
     }
 
-    pub(super) fn use_up(&mut self, item: Item, at: NaiveDateTime) {
-        let order = self.in_order(item);
+    pub(super) fn use_up(&mut self, item: Item, of: &Choice, at: NaiveDateTime) -> Result<(), Why> {
+        let mut order = self.chosen(self.in_order(item), of)?;
         let total = self.total(&order);
-        let own: Vec<Lot> = self
-            .lots
-            .iter()
-            .filter(|lot| lot.item == item)
-            .cloned()
-            .collect();
-        while let Some(i) = self.lots.iter().position(|lot| lot.item == item) {
+        order.sort_unstable();
+        let own: Vec<Lot> = order.iter().map(|i| self.lots[*i].clone()).collect();
+        for i in order.into_iter().rev() {
             self.take_off(i);
         }
         if !own.is_empty() {
             self.uses.push((item, at, total));
         }
         self.gone.insert(item, (own, at));
-        self.list(item, None, Reason::UsedUp, at);
+        if self.in_order(item).is_empty() {
+            self.list(item, None, Reason::UsedUp, at);
+        }
+        Ok(())
     }
 
     /// What was noted as used up is there after all, with the tag that nobody has read since.

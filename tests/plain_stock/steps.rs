@@ -80,6 +80,7 @@ fn events() -> impl Strategy<Value = Event> {
     let place = one_of(&["pantry", "fridge"]);
     let somewhere = one_of(&["", "pantry", "fridge", "freezer"]);
     let where_it_is = one_of(&["pantry", "fridge", "freezer"]);
+    let from = one_of(&["", "", "pantry", "fridge"]);
     let how = prop::sample::select(vec![
         Change::Opened,
         Change::Frozen,
@@ -106,11 +107,15 @@ fn events() -> impl Strategy<Value = Event> {
         1 => (n(), maybe.clone(), on.clone()).prop_map(|(n, q, d)| put_in(n, q, "", d)),
         3 => (tag.clone(), place.clone()).prop_map(|(t, p)| put_away(t, p)),
         3 => n().prop_map(used_up),
-        6 => (n(), how, maybe.clone(), somewhere).prop_map(|(n, h, q, p)| changed(n, h, q, p)),
+        6 => (n(), how.clone(), maybe.clone(), somewhere).prop_map(|(n, h, q, p)| changed(n, h, q, p)),
+        2 => (n(), how, maybe.clone(), where_it_is.clone()).prop_map(|(n, h, q, p)| only(changed(n, h, q, "cellar"), p)),
+        3 => (n(), q(), from.clone()).prop_map(|(n, q, f)| only(used(n, q), f)),
+        3 => (n(), from).prop_map(|(n, f)| only(used_up(n), f)),
         6 => (n(), q()).prop_map(|(n, q)| used(n, q)),
         2 => (n(), maybe.clone()).prop_map(|(n, q)| listed(n, q)),
         1 => n().prop_map(unlisted),
         3 => n().prop_map(got),
+        2 => (n(), q()).prop_map(|(n, q)| got_some(n, q)),
         2 => (n(), n()).prop_map(|(n, i)| got_instead(n, i)),
         2 => n().prop_map(none_there),
         2 => (n(), q()).prop_map(|(n, q)| kept_at(n, q)),
@@ -212,11 +217,11 @@ fn stories() -> impl Strategy<Value = Vec<Event>> {
             [put_in(n, q, "pantry", "")].into_iter().chain(days).chain(end(n)).collect()
         }),
         // One thing from the list to its place.
-        1 => (name(), much, away, events(), prop::bool::ANY).prop_map(|(n, q, away, e, is_tagged)| {
+        1 => (name(), much, one_of(&["", "1 bag"]), away, events(), prop::bool::ANY).prop_map(|(n, q, some, away, e, is_tagged)| {
             let away = [listed(n, q), Event::TripBegun].into_iter().chain(away);
             let tag = is_tagged.then(|| tagged(n, "", ""));
             let home = [Event::CameHome, e, stowed(n, "pantry", true)];
-            away.chain([got(n)]).chain(tag).chain(home).collect()
+            away.chain([got_some(n, some)]).chain(tag).chain(home).collect()
         }),
     ]
 }

@@ -69,6 +69,7 @@ impl Model {
             Some(trip) if is_other(trip) => None,
             _ => self.basket.remove(&item),
         };
+        let was_in_basket = before.is_some();
         let tag = Temporary {
             item,
             much: much.or(before.as_ref().and_then(|thing| thing.much)),
@@ -78,8 +79,10 @@ impl Model {
         };
         self.tags.insert(number, tag);
         if self.trip().is_some() {
-            self.note_bought(item, much);
-            self.unlist(item);
+            self.note_bought(item, much, was_in_basket);
+            if !was_in_basket {
+                self.buy(item, much);
+            }
             self.heed(item);
         }
         Ok(())

@@ -4,8 +4,8 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Change, Code, Dates, Event, Fact, ItemName, Lot, Mark, Outcome, Place, Refusal, Source, Stock,
-    StockError, TagNumber,
+    Change, Choice, Code, Dates, Event, Fact, ItemName, Lot, Mark, Outcome, Place, Refusal, Source,
+    Stock, StockError, TagNumber,
 };
 
 pub fn day(text: &str) -> NaiveDate {
@@ -64,17 +64,33 @@ pub fn changed(name: &str, how: Change, quantity: &str, place: &str) -> Event {
         quantity: maybe(quantity),
         place: Place::new(place).ok(),
         on: day("2026-11-25"),
+        of: Choice::default(),
     }
 }
 
 pub fn used_up(name: &str) -> Event {
-    Event::UsedUp { item: item(name) }
+    Event::UsedUp {
+        item: item(name),
+        of: Choice::default(),
+    }
+}
+
+/// The same event of some lots only: of those in a place, or else of those that were opened.
+pub fn only(event: Event, from: &str) -> Event {
+    let mut event = event;
+    if let Event::UsedUp { of, .. } | Event::Used { of, .. } | Event::Changed { of, .. } =
+        &mut event
+    {
+        *of = Place::new(from).map_or(Choice::opened(), Choice::from);
+    }
+    event
 }
 
 pub fn used(name: &str, quantity: &str) -> Event {
     Event::Used {
         item: item(name),
         quantity: q(quantity),
+        of: Choice::default(),
     }
 }
 
@@ -107,8 +123,15 @@ pub fn unlisted(name: &str) -> Event {
     Event::Unlisted { item: item(name) }
 }
 
+pub fn got_some(name: &str, quantity: &str) -> Event {
+    Event::Got {
+        item: item(name),
+        quantity: maybe(quantity),
+    }
+}
+
 pub fn got(name: &str) -> Event {
-    Event::Got { item: item(name) }
+    got_some(name, "")
 }
 
 pub fn kept_at(name: &str, level: &str) -> Event {

@@ -49,7 +49,7 @@ fn follow(transaction: &Transaction<'_>, outcome: &mut Outcome, at: NaiveDateTim
     if let Some(item) = outcome.changed_lots_of().cloned() {
         let is_listed = low::list_if_low(transaction, &item, at)?;
         pace::look_ahead(transaction, &item, at.date())?;
-        if matches!(outcome, Outcome::Used { .. }) {
+        if matches!(outcome, Outcome::Used { .. } | Outcome::SomeGone { .. }) {
             running_out::list_if_soon(transaction, &item, at)?;
         }
         // What came in isn't enough: so it is on the list as before.
@@ -67,6 +67,10 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             ..
         }
         | Event::Listed {
+            quantity: Some(quantity),
+            ..
+        }
+        | Event::Got {
             quantity: Some(quantity),
             ..
         }
@@ -98,20 +102,17 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             quantity,
             place,
             on,
-        } => life::change(
-            transaction,
-            item,
-            *how,
-            quantity.as_ref(),
-            place.as_ref(),
-            *on,
-        ),
-        Event::UsedUp { item } => lots::use_up(transaction, item, at),
-        Event::Used { item, quantity } => lots::use_some(transaction, item, quantity, at),
+            of,
+        } => {
+            let (quantity, place) = (quantity.as_ref(), place.as_ref());
+            life::change(transaction, item, of, *how, quantity, place, *on)
+        }
+        Event::UsedUp { item, of } => lots::use_up(transaction, item, of, at),
+        Event::Used { item, quantity, of } => lots::use_some(transaction, item, quantity, of, at),
         Event::Listed { item, quantity } => list::add(transaction, item, quantity.as_ref(), at),
         Event::Unlisted { item } => list::remove(transaction, item),
-        Event::Got { item } => trip::got(transaction, item, None),
-        Event::GotInstead { item, instead } => trip::got(transaction, instead, Some(item)),
+        Event::Got { item, quantity } => trip::got(transaction, item, quantity.as_ref(), None),
+        Event::GotInstead { item, instead } => trip::got(transaction, instead, None, Some(item)),
         Event::NoneThere { item } => trip::none_there(transaction, item),
         Event::SectionPlaced { section, comes } => sections::place(transaction, section, comes),
         Event::StoreForgotten => sections::forget(transaction),

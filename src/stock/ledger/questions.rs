@@ -35,7 +35,7 @@ impl Stock {
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
     /// let item = ItemName::new("oats").unwrap();
-    /// stock.record(Event::UsedUp { item: item.clone() }, now, Source::Typed).unwrap();
+    /// stock.record(Event::UsedUp { item: item.clone(), of: Default::default() }, now, Source::Typed).unwrap();
     /// assert_eq!(stock.why_listed(&item).unwrap(), Some((Why::UsedUp, now)));
     /// ```
     pub fn why_listed(&self, item: &ItemName) -> Result<Option<(Why, NaiveDateTime)>, StockError> {
@@ -172,7 +172,7 @@ impl Stock {
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
     /// let item = ItemName::new("oats").unwrap();
-    /// stock.record(Event::UsedUp { item: item.clone() }, now, Source::Typed).unwrap();
+    /// stock.record(Event::UsedUp { item: item.clone(), of: Default::default() }, now, Source::Typed).unwrap();
     /// assert!(stock.is_listed(&item).unwrap());
     /// ```
     pub fn is_listed(&self, item: &ItemName) -> Result<bool, StockError> {

@@ -24,7 +24,7 @@ impl Stock {
     /// use tellshelf::stock::{Event, ItemName, Source, Stock};
     /// let (mut stock, mut again) = (Stock::in_memory().unwrap(), Stock::in_memory().unwrap());
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
-    /// let event = Event::UsedUp { item: ItemName::new("oats").unwrap() };
+    /// let event = Event::UsedUp { item: ItemName::new("oats").unwrap(), of: Default::default() };
     /// stock.record(event, now, Source::Typed).unwrap();
     /// for (_, at, _, event) in stock.events().unwrap() {
     ///     again.record(event, at, Source::Typed).unwrap();
@@ -46,7 +46,7 @@ impl Stock {
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
     /// for name in ["oats", "rice", "milk"] {
-    ///     let gone = Event::UsedUp { item: ItemName::new(name).unwrap() };
+    ///     let gone = Event::UsedUp { item: ItemName::new(name).unwrap(), of: Default::default() };
     ///     stock.record(gone, now, Source::Typed).unwrap();
     /// }
     /// stock.undo(now, Source::Typed).unwrap();
@@ -89,7 +89,7 @@ impl Stock {
     /// use tellshelf::stock::{Event, ItemName, Source, Stock};
     /// let mut stock = Stock::in_memory().unwrap();
     /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
-    /// stock.record(Event::UsedUp { item: ItemName::new("oats").unwrap() }, now, Source::Typed).unwrap();
+    /// stock.record(Event::UsedUp { item: ItemName::new("oats").unwrap(), of: Default::default() }, now, Source::Typed).unwrap();
     /// let oats = stock.last_standing().unwrap().unwrap();
     /// assert!(stock.stands(oats).unwrap());
     /// stock.undo(now, Source::Typed).unwrap();

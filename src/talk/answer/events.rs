@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use super::questions::where_is;
 use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
-    Change, Event, ItemName, Place, Refusal, Stock, StockError, TemporaryTag, total,
+    Change, Choice, Event, ItemName, Lot, Place, Refusal, Stock, StockError, TemporaryTag, total,
 };
 use crate::talk::request::{Goods, Request, Used, Which};
 use crate::talk::wording;
@@ -19,14 +19,16 @@ pub(super) fn event(
     let no_question = || Ok(Err(wording::NO_QUESTION.to_owned()));
     Ok(Ok(match request {
         Request::PutIn { goods, place } => put_in(goods, place.clone()),
-        Request::PutAway(which, place) => return put_away(stock, which, place),
-        Request::UsedUp(item) => Event::UsedUp { item: item.clone() },
+        Request::PutAway(which, place) => return put_away(stock, which, place, today),
+        Request::UsedUp(item, of) => used_up(item, of.clone()),
+        Request::Finished(item) => used_up(item, opened_first(&stock.lots(item)?)),
         Request::Change {
             item,
             how,
             quantity,
             place,
             yesterday,
+            of,
         } => Event::Changed {
             item: item.clone(),
             how: *how,
@@ -35,15 +37,25 @@ pub(super) fn event(
             on: today
                 .checked_sub_days(Days::new((*yesterday).into()))
                 .unwrap_or(today),
+            of: of.clone(),
         },
-        Request::Use(item, Used::Quantity(quantity)) => used(item, quantity.clone()),
-        Request::Use(item, Used::Share(share)) => used(item, part_of(stock, item, share)?),
+        Request::Use(item, Used::Quantity(quantity), of) => used(item, quantity.clone(), of.clone()),
+        Request::Use(item, Used::Share(share), of) => {
+            let of = match (share, of.is_any()) {
+                (Share::Part(_), true) => opened_first(&stock.lots(item)?),
+                _ => of.clone(),
+            };
+            used(item, part_of(stock, item, share, &of)?, of)
+        }
         Request::List(item, quantity) => Event::Listed {
             item: item.clone(),
             quantity: quantity.clone(),
         },
         Request::Unlist(item) => Event::Unlisted { item: item.clone() },
-        Request::Got(item) => Event::Got { item: item.clone() },
+        Request::Got(item, quantity) => Event::Got {
+            item: item.clone(),
+            quantity: quantity.clone(),
+        },
         Request::Keep(item, level) => Event::KeptAt {
             item: item.clone(),
             level: level.clone(),
@@ -110,6 +122,7 @@ pub(super) fn event(
         | Request::Ounces(_)
         | Request::UseOfIt(_)
         | Request::PutSomewhere(..)
+        | Request::LocateIt(_)
         | Request::Correct(_)
         | Request::CallIt(_)
         | Request::SpentTags
@@ -118,6 +131,7 @@ pub(super) fn event(
         | Request::ComeHome
         | Request::NextLine
         | Request::GotIt
+        | Request::OnlyHad(_)
         | Request::NoneThere(_)
         | Request::Instead { .. }
         | Request::Wanted
@@ -179,7 +193,7 @@ fn locate(
     if lots.iter().any(|lot| lot.place.is_none()) {
         return Ok(Ok(Event::Located { item, place }));
     }
-    if stock.waiting()?.iter().any(|thing| thing.item == item) {
+    if waits(stock, &item)? {
         let tags = tags_of(stock, &item)?;
         if tags.is_empty() {
             let unsure = false;
@@ -189,7 +203,7 @@ fn locate(
                 unsure,
             }));
         }
-        return put_away(stock, &Which::Item(item), &place);
+        return put_away(stock, &Which::Item(item), &place, today);
     }
     if lots.is_empty() {
         return Err(StockError::Refused(Refusal::NoneLeft { item }));
@@ -203,6 +217,7 @@ fn locate(
         quantity: None,
         place: Some(place),
         on: today,
+        of: Choice::default(),
     }))
 }
 
@@ -211,6 +226,7 @@ fn put_away(
     stock: &Stock,
     which: &Which,
     place: &Place,
+    today: NaiveDate,
 ) -> Result<Result<Event, String>, StockError> {
     let item = match which {
         Which::Tag(tag) => {
@@ -227,6 +243,13 @@ fn put_away(
             tag: tag.number,
             place: place.clone(),
         }),
+        [] if waits(stock, item)? => Ok(Event::Stowed {
+            item: item.clone(),
+            place: place.clone(),
+            unsure: false,
+        }),
+        // Nothing of it is on its way: so it is what is there.
+        [] if !stock.lots(item)?.is_empty() => return locate(stock, item, place, today),
         [] => Ok(Event::PutIn {
             item: item.clone(),
             quantity: None,
@@ -235,6 +258,11 @@ fn put_away(
         }),
         several => Err(wording::several_tags(item, several)),
     })
+}
+
+/// Whether some of an item has no place yet.
+fn waits(stock: &Stock, item: &ItemName) -> Result<bool, StockError> {
+    Ok(stock.waiting()?.iter().any(|thing| thing.item == *item))
 }
 
 pub(super) fn tags_of(stock: &Stock, item: &ItemName) -> Result<Vec<TemporaryTag>, StockError> {
@@ -251,18 +279,41 @@ fn usual_place_of(how: Change) -> Option<Place> {
     }
 }
 
-fn used(item: &ItemName, quantity: Quantity) -> Event {
+fn used(item: &ItemName, quantity: Quantity, of: Choice) -> Event {
     let item = item.clone();
-    Event::Used { item, quantity }
+    Event::Used { item, quantity, of }
 }
 
-/// A part of all there is of an item, as a quantity of it.
-fn part_of(stock: &Stock, item: &ItemName, share: &Share) -> Result<Quantity, StockError> {
+fn used_up(item: &ItemName, of: Choice) -> Event {
+    let item = item.clone();
+    Event::UsedUp { item, of }
+}
+
+/// Of what is opened in part, a share or the end is that of the opened one: nobody finishes what is sealed.
+fn opened_first(lots: &[Lot]) -> Choice {
+    match lots.iter().any(Lot::is_opened) {
+        true => Choice::opened(),
+        false => Choice::default(),
+    }
+}
+
+/// A part of all there is of an item that is meant, as a quantity of it.
+fn part_of(
+    stock: &Stock,
+    item: &ItemName,
+    share: &Share,
+    of: &Choice,
+) -> Result<Quantity, StockError> {
     let refuse = |refusal: Refusal| Err(StockError::Refused(refusal));
-    let lots = stock.lots(item)?;
+    let mut lots = stock.lots(item)?;
     let item = item.clone();
     if lots.is_empty() {
         return refuse(Refusal::NoneLeft { item });
+    }
+    lots.retain(|lot| of.fits(lot));
+    if lots.is_empty() {
+        let of = of.clone();
+        return refuse(Refusal::NoneSuch { item, of });
     }
     // Half of what nobody measured is nothing that can be kept.
     let Some(have) = total(&lots) else {

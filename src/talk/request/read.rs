@@ -26,19 +26,30 @@ impl Request {
     pub fn read(command: &Command) -> Result<Self, Unclear> {
         let slots = Slots(command);
         Ok(match command.intent.as_str() {
-            "put-in" => Self::PutIn {
-                goods: slots.goods()?,
-                place: slots.place(),
+            "put-in" => match (slots.goods()?, slots.place()) {
+                // "Put the bread in the freezer", but not "add bread to the freezer".
+                (goods, Some(place)) if goods.date.is_none() && slots.says("put") => {
+                    Self::PutSomewhere(goods.item, goods.quantity, place)
+                }
+                (goods, place) => Self::PutIn { goods, place },
             },
-            "used-up" => Self::UsedUp(slots.item()?),
+            "used-up" => match slots.choice() {
+                of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item()?),
+                of => Self::UsedUp(slots.item()?, of),
+            },
             "use" => match slots.item() {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
-                item => Self::Use(item?, slots.used()?),
+                item => Self::Use(item?, slots.used()?, slots.choice()),
             },
             "put-somewhere" => {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
-                Self::PutSomewhere(slots.item()?, place)
+                Self::PutSomewhere(slots.item()?, None, place)
             }
+            "put-back-in" | "is-there" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::Locate(slots.item()?, place)
+            }
+            "it-is-there" => Self::LocateIt(slots.place().ok_or(Unclear::Missing("place"))?),
             "opened" => slots.change(Change::Opened)?,
             "frozen" => slots.change(Change::Frozen)?,
             "thawed" => slots.change(Change::Thawed)?,
@@ -46,7 +57,8 @@ impl Request {
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
             "list-drop" => Self::Unlist(slots.item()?),
             "list-read" => Self::ReadList,
-            "got" => Self::Got(slots.item()?),
+            "got" | "got-some" => Self::Got(slots.item()?, slots.quantity()?),
+            "only-had" => Self::OnlyHad(slots.needed_quantity()?),
             "expires" => Self::Expires(slots.span()?),
             "use-first" => Self::UseFirst,
             "low" => Self::Low,
@@ -159,10 +171,6 @@ impl Request {
             "cant-tell" => Self::CantTell,
             "date-note" => Self::Date(slots.goods()?),
             "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
-            "is-there" => {
-                let place = slots.place().ok_or(Unclear::Missing("place"))?;
-                Self::Locate(slots.item()?, place)
-            }
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,

@@ -4,8 +4,8 @@ use super::{Goods, Request, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
 use crate::measure::{DateDoubt, DateReading, Quantity, read_quantity};
 use crate::stock::{
-    Allergen, Change, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Section,
-    TagNumber,
+    Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place,
+    Section, TagNumber,
 };
 
 /// A command with what fills its slots.
@@ -19,6 +19,11 @@ impl Slots<'_> {
             }
             _ => None,
         }
+    }
+
+    /// Whether a word was said.
+    pub(super) fn says(&self, word: &str) -> bool {
+        self.0.sentence.split(' ').any(|said| said == word)
     }
 
     pub(super) fn item(&self) -> Result<ItemName, Unclear> {
@@ -145,6 +150,20 @@ impl Slots<'_> {
         self.words("place").and_then(|name| Place::new(name).ok())
     }
 
+    /// Whether what is said to be at its end is one that was begun: "I finished it", but not "it is finished".
+    pub(super) fn says_of_one(&self) -> bool {
+        let of_all = ["all", "is", "are"];
+        (self.says("finished") || self.says("rest")) && !of_all.iter().any(|word| self.says(word))
+    }
+
+    /// Which lots of an item are meant.
+    pub(super) fn choice(&self) -> Choice {
+        Choice {
+            place: self.words("from").and_then(|name| Place::new(name).ok()),
+            opened: self.words("begun").is_some(),
+        }
+    }
+
     pub(super) fn quantity(&self) -> Result<Option<Quantity>, Unclear> {
         match self.0.slot("quantity") {
             None => Ok(None),
@@ -203,6 +222,7 @@ impl Slots<'_> {
             quantity: self.quantity()?,
             place,
             yesterday: self.words("since") == Some("yesterday"),
+            of: self.choice(),
         })
     }
 

@@ -172,6 +172,7 @@ impl Session {
                 let words = wording::ask_whether_other_day(day);
                 self.ask(Question::IsThatTheDay { request, or }, words)
             }
+            Question::WholePacks(_) => Answer::say(wording::SAY_WHAT_IS_LEFT.to_owned()),
             _ => Answer::say(wording::NOTHING_CHANGED.to_owned()),
         }
     }
@@ -181,7 +182,7 @@ impl Session {
             return Answer::say(wording::unknown(name));
         }
         // Of the others, a yes would only be refused: there is none of it.
-        if !matches!(request, Request::UsedUp(_)) {
+        if !matches!(request, Request::UsedUp(..) | Request::Finished(_)) {
             return Answer::say(wording::unknown_unchanged(name));
         }
         self.ask(

@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
-use crate::stock::{Fact, ItemName, OwnWords, Source, StockError};
+use crate::stock::{Choice, Fact, ItemName, OwnWords, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::request::{Request, Used};
 use crate::talk::steps::{Reading, Step};
@@ -24,7 +24,7 @@ impl Session {
         else {
             return Ok(Answer::say(wording::OF_WHAT.to_owned()));
         };
-        said.request = Request::Use(item, used);
+        said.request = Request::Use(item, used, Choice::default());
         let request = said.request.clone();
         self.carry_out(request, false, now, source)
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use chrono::NaiveDateTime;
 
 use super::{Known, Said, Session, Stage, Sure};
-use crate::stock::{Event, ItemName, Place, Source, StockError};
+use crate::stock::{Event, ItemName, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Request};
@@ -139,36 +139,6 @@ impl Session {
         }
         let reply = wording::outcome(&outcome, now.date());
         Ok(crate::talk::answer::changed(reply, None))
-    }
-
-    /// "I put the bread in the freezer": where there is bread elsewhere, it is asked whether that is meant.
-    pub(super) fn put_somewhere(
-        &mut self,
-        item: ItemName,
-        place: Place,
-        now: NaiveDateTime,
-        source: Source,
-    ) -> Result<Answer, StockError> {
-        let lots = self.stock.lots(&item)?;
-        let elsewhere = lots.iter().filter_map(|lot| lot.place.as_ref());
-        let mut elsewhere = elsewhere.filter(|there| **there != place);
-        match elsewhere.next() {
-            None => self.carry_out(Request::new_at(item, place), false, now, source),
-            Some(there) => {
-                let words = wording::ask_whether_from(&item, there);
-                Ok(self.ask(Question::WasItThere { item, place }, words))
-            }
-        }
-    }
-
-    /// Whether there is none of an item, as far as anybody said.
-    pub(super) fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
-        let waits = self
-            .stock
-            .waiting()?
-            .iter()
-            .any(|thing| thing.item == *item);
-        Ok(!waits && self.stock.lots(item)?.is_empty())
     }
 
     pub(super) fn spell(&self) -> Answer {

@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, names_said};
-use crate::measure::{DateDoubt, Quantity, say_date, say_date_to_check};
+use super::{capital, much_of, names_said};
+use crate::measure::{DateDoubt, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, ItemName, Learned, Place};
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
@@ -131,6 +131,27 @@ pub(in crate::talk) fn ask_what_ounces(quantity: &Quantity) -> String {
     )
 }
 
+/// Whether a bare count of what is kept in packs is one of whole packs.
+pub(in crate::talk) fn ask_whether_whole(item: &ItemName, packs: &Quantity, pack: Pack) -> String {
+    let name = capital(item.as_str());
+    let one = pack.one();
+    let packs = match packs.is_one() {
+        true => format!("A whole {one}"),
+        false => capital(&packs.spoken()),
+    };
+    format!("{name}: kept by the {one}. {packs}? Yes or no.")
+}
+
+/// What is taken one by one of what is kept in packs, of which there aren't so many.
+pub(in crate::talk) fn kept_by(item: &ItemName, pack: Pack) -> String {
+    let name = capital(item.as_str());
+    format!("{name}: kept by the {}. {SAY_WHAT_IS_LEFT}", pack.one())
+}
+
+/// What was taken of packs is known by what is left in them.
+pub(in crate::talk) const SAY_WHAT_IS_LEFT: &str =
+    "Nothing changed. Say how many are left, or that they're used up.";
+
 /// How a name was said: played behind this.
 pub(in crate::talk) fn sound(
     item: &ItemName,
@@ -187,9 +208,25 @@ pub(in crate::talk) const NO_SOUNDS: &str = "No sound is kept.";
 pub(in crate::talk) const SOUND_NOT_KEPT: &str = " Its sound couldn't be kept.";
 
 /// Whether what was put somewhere is what stood somewhere else, or new.
-pub(in crate::talk) fn ask_whether_from(item: &ItemName, there: &Place) -> String {
-    format!("Is that the {item} from the {there}? Yes or no.")
+pub(in crate::talk) fn ask_whether_from(
+    item: &ItemName,
+    quantity: Option<&Quantity>,
+    there: &Place,
+) -> String {
+    let what = match quantity {
+        Some(quantity) => much_of(quantity, item),
+        None => format!("the {item}"),
+    };
+    format!("Is that {what} from the {there}? Yes or no.")
 }
+
+/// Whether a name that nobody knows is one: it has a word in it that seldom belongs to a name.
+pub(in crate::talk) fn ask_whether_name(name: &str) -> String {
+    format!("{}: is that its name? Yes or no.", capital(name))
+}
+
+/// "It's in the fridge", and nothing was spoken of.
+pub(in crate::talk) const WHAT_IS_THERE: &str = "What is there? Say it again with its name.";
 
 /// Whether what is said to be somewhere is to be noted, where none was known of.
 pub(in crate::talk) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {

@@ -3,11 +3,11 @@
 use chrono::NaiveDate;
 
 use super::{
-    CAUTION, amounts, capital, located, lot_facts, lots_said, much_of, note_said, passed,
+    CAUTION, amounts, capital, chosen, located, lot_facts, lots_said, much_of, note_said, passed,
     sounds_said, tag_facts, undone,
 };
 use super::{facts, guide, round};
-use crate::measure::{DateKind, say_date};
+use crate::measure::{DateKind, Quantity, say_date};
 use crate::stock::{Change, ItemName, Lot, Outcome, Place, TagNumber};
 
 /// What an event did.
@@ -17,18 +17,30 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             lot,
             freed,
             off_list,
+            still,
         } => {
             let follows = came_in(lot, *freed, *off_list, today);
-            format!("{}.{follows}", lot_facts(lot, today))
+            let still = still_to_get(still.as_ref());
+            format!("{}.{still}{follows}", lot_facts(lot, today))
         }
         Outcome::Used { item, from, left } => {
+            let name = capital(item.as_str());
+            // Of several, it is told where the rest is.
+            let [from] = from.as_slice() else {
+                return format!("{name}: {} left.", lots_said(left));
+            };
             let taken = taken_from(from, left, today);
             let left: Vec<&Lot> = left.iter().collect();
-            format!(
-                "{}: {} left.{taken}",
-                capital(item.as_str()),
-                amounts(&left)
-            )
+            format!("{name}: {} left.{taken}", amounts(&left))
+        }
+        Outcome::SomeGone { item, of, left } => {
+            let name = capital(&chosen(item.as_str(), of));
+            let left: Vec<&Lot> = left.iter().collect();
+            let unlike = match of.opened && left.iter().all(|lot| !lot.is_opened()) {
+                true => " unopened",
+                false => " left",
+            };
+            format!("{name}: used up. {}{unlike}.", capital(&amounts(&left)))
         }
         Outcome::Changed { how, changed, .. } => changed_said(*how, changed, today),
         Outcome::Gone {
@@ -59,11 +71,16 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         Outcome::KeepSet { item, level } => {
             format!("{}: keep {}.", capital(item.as_str()), level.spoken())
         }
-        Outcome::Tagged { tag, off_list } => format!(
-            "Tag {}: {}.{}{}",
+        Outcome::Tagged {
+            tag,
+            off_list,
+            still,
+        } => format!(
+            "Tag {}: {}.{}{}{}",
             tag.number,
             tag_facts(tag, today),
             if *off_list { " Off the list." } else { "" },
+            still_to_get(still.as_ref()),
             passed(&tag.dates, today)
         ),
         Outcome::Described { item, fact } => facts::described(item, fact),
@@ -110,9 +127,16 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             item,
             instead_of,
             was_listed,
+            still,
             left,
             ..
-        } => round::got(item, instead_of.as_ref(), *was_listed, *left),
+        } => round::got(
+            item,
+            instead_of.as_ref(),
+            *was_listed,
+            still.as_ref(),
+            *left,
+        ),
         Outcome::NoneThere { item, left } => {
             format!("No {item}; it stays on the list. {}", round::to_find(*left))
         }
@@ -149,12 +173,19 @@ pub(in crate::talk) fn placed(result: &Outcome, today: NaiveDate) -> String {
             },
             freed,
             off_list,
+            ..
         } => {
             let follows = came_in(lot, *freed, *off_list, today);
             format!("{}: {place}.{follows}", capital(lot.item.as_str()))
         }
         other => outcome(other, today),
     }
+}
+
+/// What is still on the list of something of which less was bought.
+fn still_to_get(still: Option<&Quantity>) -> String {
+    let still = still.map(|still| format!(" {} still to get.", capital(&still.spoken())));
+    still.unwrap_or_default()
 }
 
 /// What follows from a lot that came in, behind its facts.
@@ -315,6 +346,10 @@ pub(in crate::talk) fn tail(outcome: &Outcome) -> String {
 pub(in crate::talk) fn got(result: &Outcome, today: NaiveDate) -> String {
     match result {
         Outcome::OffList { item, .. } => format!("Got {item}. Off the list."),
+        Outcome::Listed {
+            item,
+            quantity: Some(still),
+        } => round::got_in_part(item, still),
         other => outcome(other, today),
     }
 }

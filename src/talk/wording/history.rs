@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::{around, capital, much_of, on};
+use super::{around, capital, chosen, much_of, on};
 use crate::measure::{DateKind, DateNote, Quantity, say_date};
 use crate::stock::{Change, Event, ItemName, RunOut, Why};
 use crate::talk::reading::Listing;
@@ -141,11 +141,11 @@ pub(super) fn undone(event: &Event) -> String {
             Change::Moved => format!("{item} moved"),
         },
         Event::PutAway { tag, .. } => format!("putting away tag {tag}"),
-        Event::UsedUp { item } => format!("{item} used up"),
-        Event::Used { item, quantity } => format!("using {}", much_of(quantity, item)),
+        Event::UsedUp { item, of } => format!("{} used up", chosen(item.as_str(), of)),
+        Event::Used { item, quantity, .. } => format!("using {}", much_of(quantity, item)),
         Event::Listed { item, quantity } => format!("{} on the list", much(quantity, item)),
         Event::Unlisted { item } => format!("{item} off the list"),
-        Event::Got { item } => format!("{item} got"),
+        Event::Got { item, quantity } => format!("{} got", much(quantity, item)),
         Event::KeptAt { item, level } => format!("keeping {}", much_of(level, item)),
         Event::Tagged { item, quantity, .. } => format!("the tag for {}", much(quantity, item)),
         Event::Heard { what, .. } => undone(what),

@@ -2,11 +2,18 @@
 
 use super::capital;
 use super::{facts, round};
-use crate::stock::{Change, Refusal};
+use crate::stock::{Change, Choice, Refusal};
 
 pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
     match refusal {
         Refusal::NoneLeft { item } => format!("No {item} on the shelf. Nothing changed."),
+        Refusal::NoneSuch {
+            item,
+            of: Choice {
+                place: Some(place), ..
+            },
+        } => format!("No {item} is noted there: {place}. Nothing changed. Ask: where is it."),
+        Refusal::NoneSuch { item, .. } => format!("No {item} is noted as opened. Nothing changed."),
         Refusal::NotEnough { item, have } => {
             format!("{}: only {have}. Nothing changed.", capital(item.as_str()))
         }

@@ -113,6 +113,11 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
             instead_of: Some(_),
             ..
         } => format!("{} instead.", capital(item.as_str())),
+        Outcome::Got {
+            item,
+            still: Some(still),
+            ..
+        } => got_in_part(item, still),
         Outcome::Got { item, .. } => format!("Got {item}."),
         Outcome::OffList { item, .. } => format!("Got {item}."),
         Outcome::NoneThere { item, .. } => format!("No {item}; it stays on the list."),
@@ -120,13 +125,25 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
     }
 }
 
+/// What was bought in part.
+pub(in crate::talk) fn got_in_part(item: &ItemName, still: &Quantity) -> String {
+    format!(
+        "Got some {item}. {} still to get.",
+        capital(&still.spoken())
+    )
+}
+
 /// What was taken on a trip, where the line wasn't the one read last.
 pub(in crate::talk) fn got(
     item: &ItemName,
     instead_of: Option<&ItemName>,
     was_listed: bool,
+    still: Option<&Quantity>,
     left: usize,
 ) -> String {
+    if let Some(still) = still {
+        return got_in_part(item, still);
+    }
     let what = match (instead_of, was_listed) {
         (Some(of), _) => format!("{} instead of {of}.", capital(item.as_str())),
         (None, true) => format!("Got {item}."),

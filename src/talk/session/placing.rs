@@ -1,0 +1,85 @@
+//! What is put somewhere: it is new, or it was in the house before.
+
+use chrono::NaiveDateTime;
+
+use super::Session;
+use crate::measure::Quantity;
+use crate::stock::{ItemName, Lot, Place, Source, StockError};
+use crate::talk::answer::Answer;
+use crate::talk::question::Question;
+use crate::talk::request::Request;
+use crate::talk::wording;
+
+impl Session {
+    /// "I put the bread in the freezer": what has no place gets it. Where there is bread elsewhere, so much at least, it is
+    /// asked whether that is meant.
+    pub(super) fn put_somewhere(
+        &mut self,
+        item: ItemName,
+        quantity: Option<Quantity>,
+        place: Place,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let lots = self.stock.lots(&item)?;
+        let has_none = |lot: &Lot| lot.place.is_none();
+        if quantity.is_none() && (lots.iter().any(has_none) || self.waits(&item)?) {
+            // What comes into the freezer freezes there: that is more than a place that becomes known.
+            let request = match place.is_freezer() && lots.iter().all(has_none) && !lots.is_empty()
+            {
+                true => Request::moved_to(item, None, place),
+                false => Request::Locate(item, place),
+            };
+            return self.carry_out(request, false, now, source);
+        }
+        let is_enough = |lot: &Lot| match (&quantity, &lot.quantity) {
+            (Some(quantity), Some(have)) => matches!(have.minus(quantity), Ok(Some(_))),
+            (Some(_), None) => false,
+            (None, _) => true,
+        };
+        let elsewhere = lots.iter().filter(|lot| is_enough(lot));
+        let mut elsewhere = elsewhere.filter_map(|lot| lot.place.as_ref());
+        match elsewhere.find(|there| **there != place) {
+            None => {
+                let request = Request::new_at(item, quantity, place);
+                self.carry_out(request, false, now, source)
+            }
+            Some(there) => {
+                let words = wording::ask_whether_from(&item, quantity.as_ref(), there);
+                let question = Question::WasItThere {
+                    item,
+                    quantity,
+                    place,
+                };
+                Ok(self.ask(question, words))
+            }
+        }
+    }
+
+    /// "It's in the fridge": of what was spoken of last.
+    pub(super) fn locate_it(
+        &mut self,
+        place: Place,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        match self.said.as_ref().and_then(|said| said.request.item()) {
+            Some(item) => self.carry_out(Request::Locate(item, place), false, now, source),
+            None => Ok(Answer::say(wording::WHAT_IS_THERE.to_owned())),
+        }
+    }
+
+    /// Whether there is none of an item, as far as anybody said.
+    pub(super) fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
+        Ok(!self.waits(item)? && self.stock.lots(item)?.is_empty())
+    }
+
+    /// Whether some of an item has no place yet.
+    fn waits(&self, item: &ItemName) -> Result<bool, StockError> {
+        Ok(self
+            .stock
+            .waiting()?
+            .iter()
+            .any(|thing| thing.item == *item))
+    }
+}
