@@ -3,7 +3,7 @@
 use super::amount_said::say_amount;
 use super::number::Amount;
 use super::quantity::Quantity;
-use super::unit::Unit;
+use super::unit::{Pack, Unit};
 
 impl Quantity {
     /// As it should sound: "2 pounds 4 ounces", "3 14 ounce cans", "half a carton".
@@ -21,6 +21,9 @@ impl Quantity {
                 unit,
                 pack,
             } => {
+                if let Some(said) = said_by_content(*count, *amount, *unit, *pack) {
+                    return said;
+                }
                 let size = format!("{} {}", say_amount(*amount), unit.one());
                 if *count == Amount::from_integer(1) {
                     // "One five ounce can" might be one of fifteen ounces.
@@ -43,6 +46,26 @@ impl Quantity {
             Self::Count { pack: None, .. } => format!("{} {name}", self.spoken()),
             _ => format!("{} of {name}", self.spoken()),
         }
+    }
+}
+
+/// What isn't a whole or half number of packs, as whole packs and what is in the one that is begun: nobody measures a fifth of
+/// a bag. `None` where that would be said no better.
+fn said_by_content(count: Amount, amount: Amount, unit: Unit, pack: Pack) -> Option<String> {
+    if (count * Amount::from_integer(2)).is_integer() || !say_amount(count).contains('.') {
+        return None;
+    }
+    let rest = say_measure(count.fract() * amount, unit);
+    let packs = Quantity::Packs {
+        count: count.trunc(),
+        amount,
+        unit,
+        pack,
+    };
+    match rest.starts_with("about") {
+        true => None,
+        false if packs.is_zero() => Some(rest),
+        false => Some(format!("{} and {rest}", packs.spoken())),
     }
 }
 

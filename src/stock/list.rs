@@ -129,6 +129,7 @@ pub(super) fn add(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
+    let before = line_of(connection, item)?.and_then(|line| line.quantity);
     if !insert(connection, id, quantity, Why::AskedFor, at)? {
         // Two sources, one line: only a quantity that was said changes it.
         if quantity.is_none() {
@@ -140,6 +141,7 @@ pub(super) fn add(
     Ok(Outcome::Listed {
         item: item.clone(),
         quantity: quantity.cloned(),
+        before,
     })
 }
 

@@ -36,6 +36,19 @@ pub(super) fn keep(
     })
 }
 
+/// The keep levels, by name. One of nothing is none.
+pub(super) fn levels(connection: &Connection) -> rusqlite::Result<Vec<(ItemName, Quantity)>> {
+    let query = "SELECT name, keep FROM item WHERE keep IS NOT NULL ORDER BY name";
+    let mut query = connection.prepare_cached(query)?;
+    let levels = query.query_map([], |row| {
+        let name = name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)?;
+        Ok((name, amounts::column(1, row.get_ref(1)?.as_str()?)?))
+    })?;
+    let levels: Vec<_> = levels.collect::<rusqlite::Result<_>>()?;
+    let is_kept = |(_, level): &(ItemName, Quantity)| level.is_positive();
+    Ok(levels.into_iter().filter(is_kept).collect())
+}
+
 pub(super) fn all(connection: &Connection) -> rusqlite::Result<Vec<Low>> {
     // Most of what is kept isn't low, and that shows without the order and the dates of its lots: they are read only of
     // what may be.

@@ -67,6 +67,8 @@ pub enum Outcome {
         item: ItemName,
         /// How much to get, if that was said.
         quantity: Option<Quantity>,
+        /// How much was to be got before, if there was a line that said so.
+        before: Option<Quantity>,
     },
     /// It is off the list.
     OffList {

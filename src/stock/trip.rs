@@ -184,6 +184,7 @@ fn buy_at_home(
         return Ok(Outcome::Listed {
             item: item.clone(),
             quantity: Some(rest),
+            before: Some(wanted),
         });
     }
     if item != listed

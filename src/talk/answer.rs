@@ -12,7 +12,10 @@ use super::reading::Listing;
 use super::request::Request;
 use super::turn::Effect;
 use super::{steps, wording};
-use crate::stock::{Clip, Event, Fact, ItemName, Outcome, Refusal, Source, Stock, StockError, Why};
+use crate::measure::Quantity;
+use crate::stock::{
+    Clip, Event, Fact, ItemName, Lot, Outcome, Refusal, Source, Stock, StockError, Why,
+};
 
 /// A reply, and what goes with it.
 #[derive(Debug, Default)]
@@ -91,6 +94,14 @@ pub(super) fn answer(
             let lost = stock.lose_sounds()?;
             return Ok(changed(wording::sounds_lost(lost), None));
         }
+        Request::ClearList => {
+            let lines = stock.list()?;
+            for line in &lines {
+                let item = line.item.clone();
+                stock.record(Event::Unlisted { item }, now, source)?;
+            }
+            return Ok(changed(wording::cleared(lines.len()), None));
+        }
         Request::PutBack(item) => return put_back(stock, item, now, source),
         Request::UndoSeveral(several) => {
             let mut undone = 0;
@@ -105,7 +116,13 @@ pub(super) fn answer(
         }
         Request::Undo => {
             let outcome = stock.undo(now, source)?;
-            return Ok(changed(wording::outcome(&outcome, today), None));
+            let mut reply = wording::outcome(&outcome, today);
+            if let Outcome::Undone(event) = &outcome
+                && is_gone_still(stock, event)?
+            {
+                reply.push_str(wording::STILL_NONE);
+            }
+            return Ok(changed(reply, None));
         }
         request => match events::event(stock, request, today)? {
             Ok(event) => event,
@@ -123,6 +140,9 @@ pub(super) fn answer(
         (Request::LoseTag(tag), Err(StockError::Refused(Refusal::TagInUse { item, .. }))) => {
             return Ok(Answer::say(wording::round::tag_still_needed(*tag, &item)));
         }
+        (Request::Got(item, _), Err(StockError::Refused(Refusal::NotListed { .. }))) => {
+            return Ok(Answer::say(wording::got_unlisted(item)));
+        }
         (
             Request::Mark(item, _),
             Err(StockError::Refused(Refusal::MarkTaken { mark, item: by })),
@@ -138,6 +158,20 @@ pub(super) fn answer(
         outcome => wording::outcome(outcome, today),
     };
     reply.push_str(&alike_now(stock, &outcome)?);
+    if let Request::Keep(item, level) = request
+        && let Some(have) = uncomparable(stock, item, level)?
+    {
+        reply.push_str(&wording::cant_compare(&have));
+    }
+    if let Outcome::CameIn { lot, .. } = &outcome {
+        let levels = stock.keep_levels()?;
+        let level = levels.iter().find(|(kept, _)| *kept == lot.item);
+        if let Some((item, level)) = level
+            && uncomparable(stock, item, level)?.is_some()
+        {
+            reply.push_str(&wording::keeps_otherwise(level));
+        }
+    }
     let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed) {
         match stock.why_listed(item)? {
@@ -154,6 +188,30 @@ pub(super) fn answer(
         extra,
         ..changed(reply, item)
     })
+}
+
+/// Whether something was used up that was gone before.
+fn is_gone_still(stock: &Stock, undone: &Event) -> Result<bool, StockError> {
+    match undone {
+        Event::UsedUp { item, .. } => Ok(stock.lots(item)?.is_empty()),
+        Event::Heard { what, .. } => is_gone_still(stock, what),
+        _ => Ok(false),
+    }
+}
+
+/// What there is of an item, where it can't be told whether that is less than a keep level.
+fn uncomparable(
+    stock: &Stock,
+    item: &ItemName,
+    level: &Quantity,
+) -> Result<Option<Vec<Lot>>, StockError> {
+    let lots = stock.lots(item)?;
+    let is_other = |lot: &Lot| {
+        lot.quantity
+            .as_ref()
+            .is_some_and(|have| have.minus(level).is_err())
+    };
+    Ok(lots.iter().any(is_other).then_some(lots))
 }
 
 /// "Put the milk back": an undo where that was the last thing done, or else what was taken is put back.

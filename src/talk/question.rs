@@ -52,6 +52,8 @@ pub enum Question {
     },
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
+    /// "Take all 3 things off the list?"
+    ClearList,
     /// "Undo 3 changes?"
     UndoSeveral(usize),
     /// "Keep the sound of each new name?"
@@ -75,6 +77,7 @@ impl Question {
                 | Self::IsThatSo(_)
                 | Self::KeepSounds
                 | Self::LoseSounds
+                | Self::ClearList
                 | Self::UndoSeveral(_)
         )
     }
@@ -106,6 +109,7 @@ impl Question {
             (Self::IsThatSo(request) | Self::WholePacks(request), Request::Yes) => {
                 Some(request.clone())
             }
+            (Self::ClearList, Request::Yes) => Some(Request::ClearList),
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),
             (Self::LoseSounds, Request::Yes) => Some(Request::LoseSounds),

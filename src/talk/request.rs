@@ -57,6 +57,10 @@ pub enum Request {
     List(ItemName, Option<Quantity>),
     /// "Take bread off the list."
     Unlist(ItemName),
+    /// "I need two more cans": so much more than is on the list, of what was named or else spoken of last.
+    ListMore(Option<ItemName>, Quantity),
+    /// "Clear the list."
+    ClearList,
     /// "Read the list."
     ReadList,
     /// "Got the milk", "got two cans of beans".
@@ -69,6 +73,10 @@ pub enum Request {
     Low,
     /// "Keep two cans of tomatoes."
     Keep(ItemName, Quantity),
+    /// "Stop keeping eggs."
+    EndKeep(ItemName),
+    /// "What do I keep?"
+    KeepLevels,
     /// "Temporary tag: two pounds of salmon, use by December third."
     Tag(Goods),
     /// "Read the tags."
@@ -202,6 +210,8 @@ pub enum Request {
     BoughtLast,
     /// "Put the milk back": it isn't used up after all.
     PutBack(ItemName),
+    /// "Put it back": what was spoken of last.
+    PutItBack,
     /// "How long will the milk last?"
     HowLong(ItemName),
     /// "How long does opened mayonnaise keep in the fridge?": as is published.
@@ -271,6 +281,7 @@ impl Request {
                 | Count(..)
                 | PutBack(_)
                 | HowLong(_)
+                | EndKeep(_)
                 | KitchenTag(..)
                 | NoneThere(Some(_))
                 | InHand(Held::Item(_) | Held::Untagged(_))
@@ -295,6 +306,7 @@ impl Request {
             | Unlist(item)
             | Got(item, _)
             | Keep(item, _)
+            | EndKeep(item)
             | PutAway(Which::Item(item), _)
             | When(item)
             | Where(item)
@@ -310,6 +322,7 @@ impl Request {
             | Remind(item, _)
             | Spent(Which::Item(item))
             | NoneThere(Some(item))
+            | ListMore(Some(item), _)
             | Instead { instead: item, .. }
             | Count(item, _)
             | Locate(item, _)
@@ -396,12 +409,17 @@ impl Request {
         }
     }
 
-    /// The quantity of something that comes into the house: said of it for the first time.
+    /// The quantity of something that comes into the house or is to be bought or kept: what it measures isn't known from
+    /// what there is.
     pub(super) fn new_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
         match self {
             Self::PutIn { goods, .. } | Self::Tag(goods) => {
                 Some((&goods.item, goods.quantity.as_mut()?))
             }
+            Self::Keep(item, quantity) | Self::Count(item, quantity) => Some((item, quantity)),
+            Self::List(item, quantity)
+            | Self::Got(item, quantity)
+            | Self::PutSomewhere(item, quantity, _) => Some((item, quantity.as_mut()?)),
             _ => None,
         }
     }

@@ -7,6 +7,7 @@ mod manners;
 mod placing;
 mod practising;
 mod repair;
+mod shopping_list;
 mod whole_packs;
 
 use std::rc::Rc;
@@ -462,7 +463,7 @@ impl Session {
             return Ok(answer);
         }
         let mut request = request;
-        if !is_settled && let Some(words) = self.unsettled_ounces(&mut request) {
+        if !is_settled && let Some(words) = self.unsettled_ounces(&mut request)? {
             return Ok(self.ask(Question::WhatOunces(request), words));
         }
         if !is_settled && let Some(answer) = self.loose_count(&mut request)? {
@@ -545,6 +546,29 @@ impl Session {
                 if let Some(words) = words {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
+            }
+            Request::ListMore(item, quantity) => {
+                return self.list_more(item, quantity, now, source);
+            }
+            Request::ClearList if !is_settled => return self.ask_whether_to_clear(),
+            Request::PutItBack => {
+                return match self.said.as_ref().and_then(|said| said.request.item()) {
+                    Some(item) => self.carry_out(Request::PutBack(item), false, now, source),
+                    None => Ok(Answer::say(wording::OF_WHAT.to_owned())),
+                };
+            }
+            // What is left of nothing that was noted was never told.
+            Request::Count(ref item, ref quantity) if self.is_nowhere(item)? => {
+                let words = wording::ask_whether_to_note_so_much(item, quantity);
+                let request = Request::PutIn {
+                    goods: Goods {
+                        item: item.clone(),
+                        quantity: Some(quantity.clone()),
+                        date: None,
+                    },
+                    place: None,
+                };
+                return Ok(self.ask(Question::did_you_mean(request), words));
             }
             Request::LoseSounds if !is_settled => return self.ask_whether_to_lose(),
             Request::UndoSeveral(several) if !is_settled => {
@@ -698,6 +722,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::Expires(_)
             | Request::UseFirst
             | Request::Low
+            | Request::KeepLevels
             | Request::WhatIsIn(_)
             | Request::ReadTag(_)
             | Request::When(_)

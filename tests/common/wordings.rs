@@ -1,7 +1,7 @@
 //! What people say for each intent of the grammar.
 
 /// The intent, and its wordings in words of everyday.
-pub const WORDINGS: [(&str, &[&str]); 107] = [
+pub const WORDINGS: [(&str, &[&str]); 115] = [
     (
         "put-in",
         &[
@@ -41,6 +41,9 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "used-up",
         &[
+            "I finished the open milk",
+            "I used up the beans in the pantry",
+            "the last apple is gone",
             "I used up the oats",
             "we've finished the rice",
             "the sugar is gone",
@@ -55,6 +58,10 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "use",
         &[
+            "I used a can of tuna from the pantry",
+            "I ate two of them",
+            "I finished a bag of rice",
+            "one of the apples is gone",
             "I used two eggs",
             "use two eggs",
             "I ate two of the apples",
@@ -65,6 +72,8 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "list-add",
         &[
+            "we're low on coffee",
+            "put the milk back on the list",
             "put dish soap on the list",
             "add two cans of tuna to my shopping list",
             "I need coffee",
@@ -77,6 +86,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "list-drop",
         &[
+            "I don't need bread",
             "take bread off the list",
             "remove bread from my list",
             "delete coffee from the list",
@@ -95,6 +105,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "got",
         &[
+            "got two cans of beans",
             "got the milk",
             "I've got the milk",
             "I bought the coffee",
@@ -250,6 +261,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "moved",
         &[
+            "move two cans of beans from the pantry to the cupboard",
             "move the bread to the freezer",
             "I moved two bags of rice into the cupboard",
         ],
@@ -540,6 +552,7 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     (
         "put-back",
         &[
+            "put it back",
             "put the milk back",
             "I put the milk back",
             "there is still milk left after all",
@@ -575,6 +588,52 @@ pub const WORDINGS: [(&str, &[&str]); 107] = [
     ),
     (
         "count-note",
-        &["there are six eggs left", "I have two cans of beans left"],
+        &[
+            "there are only three apples left",
+            "there are six eggs left",
+            "I have two cans of beans left",
+        ],
     ),
+    (
+        "put-back-in",
+        &[
+            "I put the milk back in the fridge",
+            "put the rice back in the pantry",
+            "please put bread back on the counter",
+        ],
+    ),
+    (
+        "it-is-there",
+        &[
+            "it's in the fridge",
+            "they are on the counter",
+            "put it back in the pantry",
+        ],
+    ),
+    (
+        "got-some",
+        &["got two apples", "I got six eggs", "got one of the lemons"],
+    ),
+    (
+        "only-had",
+        &["they only had two", "they had only one of them"],
+    ),
+    (
+        "keep-end",
+        &[
+            "stop keeping eggs",
+            "don't keep beans any more",
+            "stop keeping the beans",
+        ],
+    ),
+    ("keep-read", &["what do I keep", "what do we always keep"]),
+    (
+        "list-more",
+        &[
+            "I need two more lemons",
+            "I need two more cans of tuna",
+            "we need one more can",
+        ],
+    ),
+    ("list-clear", &["clear the list", "clear my shopping list"]),
 ];

@@ -153,6 +153,24 @@ impl Stock {
         self.ask(|c| lots::in_place(c, place))
     }
 
+    /// The least to have of each item that is kept, by name.
+    ///
+    /// # Errors
+    /// What the file says.
+    ///
+    /// ```
+    /// use chrono::NaiveDate;
+    /// use tellshelf::stock::{Event, ItemName, Source, Stock};
+    /// let mut stock = Stock::in_memory().unwrap();
+    /// let now = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap().and_hms_opt(7, 30, 0).unwrap();
+    /// let (item, level) = (ItemName::new("eggs").unwrap(), "6".parse().unwrap());
+    /// stock.record(Event::KeptAt { item, level }, now, Source::Typed).unwrap();
+    /// assert_eq!(stock.keep_levels().unwrap().len(), 1);
+    /// ```
+    pub fn keep_levels(&self) -> Result<Vec<(ItemName, Quantity)>, StockError> {
+        self.ask(low::levels)
+    }
+
     /// The list, in the order of the store, and of one section the oldest line first.
     ///
     /// # Errors

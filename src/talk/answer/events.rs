@@ -60,6 +60,14 @@ pub(super) fn event(
             item: item.clone(),
             level: level.clone(),
         },
+        Request::EndKeep(item) => {
+            if stock.keep_levels()?.iter().all(|(kept, _)| kept != item) {
+                return Ok(Err(wording::not_kept(item)));
+            }
+            // A level of nothing is none.
+            let (item, level) = (item.clone(), Quantity::of(0));
+            Event::KeptAt { item, level }
+        }
         Request::Tag(goods) => tag(goods),
         Request::Describe(item, fact) => Event::Described {
             item: item.clone(),
@@ -153,6 +161,10 @@ pub(super) fn event(
         | Request::ReadList
         | Request::ReadTags
         | Request::Low
+        | Request::KeepLevels
+        | Request::ListMore(..)
+        | Request::ClearList
+        | Request::PutItBack
         | Request::Expires(_)
         | Request::UseFirst
         | Request::WhatIsIn(_)

@@ -25,6 +25,7 @@ pub(super) fn answer(
             let (below, soon) = (stock.low()?, stock.running_out(today)?);
             Answer::read(wording::running_low(&below, &soon, today))
         }
+        Request::KeepLevels => Answer::read(wording::keep_levels(&stock.keep_levels()?)),
         Request::Expires(span) => {
             let last = span.last_day(today);
             Answer::read(wording::expiring(&stock.expiring(last)?, last, today))

@@ -55,6 +55,8 @@ impl Request {
             "thawed" => slots.change(Change::Thawed)?,
             "moved" => slots.change(Change::Moved)?,
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
+            "list-more" => Self::ListMore(slots.item_if_said()?, slots.needed_in_packs()?),
+            "list-clear" => Self::ClearList,
             "list-drop" => Self::Unlist(slots.item()?),
             "list-read" => Self::ReadList,
             "got" | "got-some" => Self::Got(slots.item()?, slots.quantity()?),
@@ -63,6 +65,8 @@ impl Request {
             "use-first" => Self::UseFirst,
             "low" => Self::Low,
             "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
+            "keep-end" => Self::EndKeep(slots.item()?),
+            "keep-read" => Self::KeepLevels,
             "tag-new" => Self::Tag(slots.goods()?),
             "tags-read" => Self::ReadTags,
             "put-away" => {
@@ -174,7 +178,10 @@ impl Request {
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,
-            "put-back" => Self::PutBack(slots.item()?),
+            "put-back" => match slots.item_if_said()? {
+                Some(item) => Self::PutBack(item),
+                None => Self::PutItBack,
+            },
             "how-long" => Self::HowLong(slots.item()?),
             "keeps" => Self::Keeps {
                 item: slots.item()?,

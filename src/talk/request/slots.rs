@@ -2,7 +2,7 @@
 
 use super::{Goods, Request, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
-use crate::measure::{DateDoubt, DateReading, Quantity, read_quantity};
+use crate::measure::{DateDoubt, DateReading, Pack, Quantity, Unit, read_quantity};
 use crate::stock::{
     Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place,
     Section, TagNumber,
@@ -176,6 +176,18 @@ impl Slots<'_> {
 
     pub(super) fn needed_quantity(&self) -> Result<Quantity, Unclear> {
         self.quantity()?.ok_or(Unclear::Missing("quantity"))
+    }
+
+    /// A count, with the packs that were named behind it.
+    pub(super) fn needed_in_packs(&self) -> Result<Quantity, Unclear> {
+        let quantity = self.needed_quantity()?;
+        let pack = self.words("pack").and_then(Pack::from_word);
+        let unit = self.words("pack").and_then(Unit::from_word);
+        Ok(match (quantity.bare_count(), pack, unit) {
+            (Some(count), Some(_), _) => Quantity::Count { count, pack },
+            (Some(amount), _, Some(unit)) => Quantity::Measure { amount, unit },
+            _ => quantity,
+        })
     }
 
     pub(super) fn used(&self) -> Result<Used, Unclear> {

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Asked, Session, Sure, changes_something};
 use crate::grammar::Command;
-use crate::measure::{DateKind, DateNote, DateReading};
+use crate::measure::{DateKind, DateNote, DateReading, Quantity};
 use crate::stock::{ItemName, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
@@ -103,17 +103,38 @@ impl Session {
     }
 
     /// Makes the ounces of what is poured fluid ounces. Where nobody knows whether it is, the question.
-    pub(super) fn unsettled_ounces(&self, request: &mut Request) -> Option<String> {
-        let (item, quantity) = request.new_quantity_mut()?;
+    pub(super) fn unsettled_ounces(
+        &self,
+        request: &mut Request,
+    ) -> Result<Option<String>, StockError> {
+        // Of what is taken, what there is tells it.
+        if let Some((item, quantity)) = request.taken_quantity_mut() {
+            if quantity.has_bare_ounces() && self.is_in_fluid(item, quantity)? {
+                *quantity = quantity.in_fluid_ounces();
+            }
+            return Ok(None);
+        }
+        let Some((item, quantity)) = request.new_quantity_mut() else {
+            return Ok(None);
+        };
         if !quantity.has_bare_ounces() {
-            return None;
+            return Ok(None);
         }
         match self.starter.is_poured(item.as_str()) {
             Some(true) => *quantity = quantity.in_fluid_ounces(),
             Some(false) => {}
-            None => return Some(wording::ask_what_ounces(quantity)),
+            None => return Ok(Some(wording::ask_what_ounces(quantity))),
         }
-        None
+        Ok(None)
+    }
+
+    /// Whether ounces fit what there is of an item only if they are fluid ones.
+    fn is_in_fluid(&self, item: &ItemName, ounces: &Quantity) -> Result<bool, StockError> {
+        let lots = self.stock.lots(item)?;
+        let have = || lots.iter().filter_map(|lot| lot.quantity.as_ref());
+        let fluid = ounces.in_fluid_ounces();
+        let by_weight = have().any(|have| have.minus(ounces).is_ok());
+        Ok(!by_weight && have().any(|have| have.minus(&fluid).is_ok()))
     }
 
     pub(super) fn ask(&mut self, question: Question, words: String) -> Answer {

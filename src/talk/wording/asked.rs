@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, much_of, names_said};
+use super::{capital, much_of, names_said, things};
 use crate::measure::{DateDoubt, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, ItemName, Learned, Place};
 
@@ -151,6 +151,30 @@ pub(in crate::talk) fn kept_by(item: &ItemName, pack: Pack) -> String {
 /// What was taken of packs is known by what is left in them.
 pub(in crate::talk) const SAY_WHAT_IS_LEFT: &str =
     "Nothing changed. Say how many are left, or that they're used up.";
+
+pub(in crate::talk) const LIST_EMPTY: &str = "The list is empty.";
+
+pub(in crate::talk) fn ask_whether_to_clear(lines: usize) -> String {
+    format!("Take {} off the list? Yes or no.", things(lines))
+}
+
+/// The whole list was taken off.
+pub(in crate::talk) fn cleared(lines: usize) -> String {
+    let undo = match lines {
+        1 => "undo".to_owned(),
+        lines => format!("undo the last {lines}"),
+    };
+    format!(
+        "{} off the list. To take that back, say {undo}.",
+        capital(&things(lines))
+    )
+}
+
+/// Whether so much of a thing is to be noted, where none was known of.
+pub(in crate::talk) fn ask_whether_to_note_so_much(item: &ItemName, quantity: &Quantity) -> String {
+    let quantity = quantity.spoken();
+    format!("No {item} was noted. Note {quantity} now? Yes or no.")
+}
 
 /// How a name was said: played behind this.
 pub(in crate::talk) fn sound(

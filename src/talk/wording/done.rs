@@ -25,13 +25,14 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         }
         Outcome::Used { item, from, left } => {
             let name = capital(item.as_str());
-            // Of several, it is told where the rest is.
-            let [from] = from.as_slice() else {
-                return format!("{name}: {} left.", lots_said(left));
-            };
-            let taken = taken_from(from, left, today);
-            let left: Vec<&Lot> = left.iter().collect();
-            format!("{name}: {} left.{taken}", amounts(&left))
+            let all: Vec<&Lot> = left.iter().collect();
+            let much = amounts(&all);
+            // Of several, it is told where the rest is, unless all stood together.
+            match from.as_slice() {
+                [from] => format!("{name}: {much} left.{}", taken_from(from, left, today)),
+                from if are_together(from.iter().chain(left)) => format!("{name}: {much} left."),
+                _ => format!("{name} left: {}.", lots_said(left)),
+            }
         }
         Outcome::SomeGone { item, of, left } => {
             let name = capital(&chosen(item.as_str(), of));
@@ -48,26 +49,29 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             lots,
             was_listed,
         } => {
-            let listed = if *was_listed {
-                "Still on the list."
-            } else {
-                "On the list."
-            };
-            let name = capital(item.as_str());
             if lots.is_empty() {
-                format!("{name}: none was noted. {listed}")
-            } else {
-                format!(
-                    "{name} used up. Off the shelf: {}. {listed}",
-                    lots_said(lots)
-                )
+                return none_was_noted(item, *was_listed);
             }
+            let name = capital(item.as_str());
+            let (lots, listed) = (lots_said(lots), on_list_now(*was_listed));
+            format!("{name} used up. Off the shelf: {lots}. {listed}")
         }
-        Outcome::Listed { item, quantity } => match quantity {
-            None => format!("{} on the list.", capital(item.as_str())),
-            Some(quantity) => format!("On the list: {}.", much_of(quantity, item)),
+        Outcome::Listed {
+            item,
+            quantity,
+            before,
+        } => match (quantity, before) {
+            (None, _) => format!("{} on the list.", capital(item.as_str())),
+            (Some(quantity), Some(before)) if before != quantity => {
+                let (quantity, before) = (much_of(quantity, item), before.spoken());
+                format!("On the list: {quantity} instead of {before}.")
+            }
+            (Some(quantity), _) => format!("On the list: {}.", much_of(quantity, item)),
         },
         Outcome::OffList { item, .. } => format!("{} off the list.", capital(item.as_str())),
+        Outcome::KeepSet { item, level } if level.is_zero() => {
+            format!("{}: no longer kept.", capital(item.as_str()))
+        }
         Outcome::KeepSet { item, level } => {
             format!("{}: keep {}.", capital(item.as_str()), level.spoken())
         }
@@ -182,10 +186,29 @@ pub(in crate::talk) fn placed(result: &Outcome, today: NaiveDate) -> String {
     }
 }
 
+/// Whether lots are in one place.
+fn are_together<'l>(mut lots: impl Iterator<Item = &'l Lot>) -> bool {
+    let first = lots.next().map(|lot| &lot.place);
+    lots.all(|lot| Some(&lot.place) == first)
+}
+
 /// What is still on the list of something of which less was bought.
 fn still_to_get(still: Option<&Quantity>) -> String {
     let still = still.map(|still| format!(" {} still to get.", capital(&still.spoken())));
     still.unwrap_or_default()
+}
+
+fn on_list_now(was_listed: bool) -> &'static str {
+    match was_listed {
+        true => "Still on the list.",
+        false => "On the list.",
+    }
+}
+
+/// Something is used up of which there was none as far as is known.
+fn none_was_noted(item: &ItemName, was_listed: bool) -> String {
+    let listed = on_list_now(was_listed);
+    format!("{}: none was noted. {listed}", capital(item.as_str()))
 }
 
 /// What follows from a lot that came in, behind its facts.
@@ -349,9 +372,29 @@ pub(in crate::talk) fn got(result: &Outcome, today: NaiveDate) -> String {
         Outcome::Listed {
             item,
             quantity: Some(still),
+            ..
         } => round::got_in_part(item, still),
         other => outcome(other, today),
     }
+}
+
+/// "Got tomatoes", and there is no such line, nor a trip on.
+pub(in crate::talk) fn got_unlisted(item: &ItemName) -> String {
+    format!("Not on the list: {item}. To note it, say: add {item}.")
+}
+
+/// Behind what came in, where it can't be compared with the keep level.
+pub(in crate::talk) fn keeps_otherwise(level: &Quantity) -> String {
+    format!(" You keep {}: I can't compare that.", level.spoken())
+}
+
+/// Behind an undo of what was used up and was gone before as well: it isn't back by that.
+pub(in crate::talk) const STILL_NONE: &str = " Still none is noted.";
+
+/// Behind a keep level that what there is can't be compared with.
+pub(in crate::talk) fn cant_compare(have: &[Lot]) -> String {
+    let have: Vec<&Lot> = have.iter().collect();
+    format!(" You have {}: I can't compare that.", amounts(&have))
 }
 
 pub(super) fn names_said(names: &[ItemName]) -> String {

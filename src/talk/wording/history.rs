@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::{around, capital, chosen, much_of, on};
+use super::{around, capital, chosen, much_of, on, things};
 use crate::measure::{DateKind, DateNote, Quantity, say_date};
 use crate::stock::{Change, Event, ItemName, RunOut, Why};
 use crate::talk::reading::Listing;
@@ -98,6 +98,19 @@ pub(super) fn why_running_out(name: &str, run_out: &RunOut, today: NaiveDate) ->
     format!("{name}: you use it about every {every}; likely to run out {likely}{between}.")
 }
 
+/// The keep levels.
+pub(in crate::talk) fn keep_levels(levels: &[(ItemName, Quantity)]) -> Listing {
+    let said = levels.iter().map(|(item, level)| much_of(level, item));
+    match levels.len() {
+        0 => Listing::none("You keep nothing yet. Say, for example: keep six eggs."),
+        several => Listing::new(format!("You keep {}", things(several)), said.collect()),
+    }
+}
+
+pub(in crate::talk) fn not_kept(item: &ItemName) -> String {
+    format!("No keep level is set for {item}. Nothing changed.")
+}
+
 /// When something runs out, with how sure that is: from the earliest to the latest day.
 pub(in crate::talk) fn how_long(
     item: &ItemName,
@@ -141,11 +154,13 @@ pub(super) fn undone(event: &Event) -> String {
             Change::Moved => format!("{item} moved"),
         },
         Event::PutAway { tag, .. } => format!("putting away tag {tag}"),
-        Event::UsedUp { item, of } => format!("{} used up", chosen(item.as_str(), of)),
+        Event::UsedUp { item, of } if of.is_any() => format!("{item} used up"),
+        Event::UsedUp { item, of } => format!("{}, used up", chosen(item.as_str(), of)),
         Event::Used { item, quantity, .. } => format!("using {}", much_of(quantity, item)),
         Event::Listed { item, quantity } => format!("{} on the list", much(quantity, item)),
         Event::Unlisted { item } => format!("{item} off the list"),
         Event::Got { item, quantity } => format!("{} got", much(quantity, item)),
+        Event::KeptAt { item, level } if level.is_zero() => format!("keeping no {item}"),
         Event::KeptAt { item, level } => format!("keeping {}", much_of(level, item)),
         Event::Tagged { item, quantity, .. } => format!("the tag for {}", much(quantity, item)),
         Event::Heard { what, .. } => undone(what),
