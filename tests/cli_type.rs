@@ -118,7 +118,10 @@ fn the_list_is_kept_by_voice() {
             "got the dish soap",
             "Got dish soap. Off the list. 1 more on it.",
         ),
-        ("got the bread", "Not on the list: bread."),
+        (
+            "got the bread",
+            "Not on the list: bread. To note it, say: add bread.",
+        ),
         (
             "take the tomatoes off the list",
             "Tomatoes off the list. The list is empty.",

@@ -21,6 +21,7 @@ fn what_is_put_in_is_on_the_shelf_as_said() {
         lot,
         freed: None,
         off_list: false,
+        still: None,
     } = outcome
     else {
         panic!("{outcome:?}")
@@ -310,7 +311,8 @@ fn the_list_is_in_the_order_it_was_told() {
         outcome,
         Outcome::Listed {
             item: item("bread"),
-            quantity: maybe("1 loaf")
+            quantity: maybe("1 loaf"),
+            before: None,
         }
     );
     assert_eq!(list(&stock), ["milk", "6 apples", "1 loaf bread"]);
@@ -331,7 +333,8 @@ fn another_quantity_changes_the_line() {
         outcome,
         Outcome::Listed {
             item: item("milk"),
-            quantity: maybe("2 carton")
+            quantity: maybe("2 carton"),
+            before: None,
         }
     );
     assert_eq!(list(&stock), ["2 carton milk", "bread"]);
@@ -418,6 +421,7 @@ fn put_away_carries_quantity_and_dates_over() {
         lot,
         freed: Some(TagNumber(1)),
         off_list: true,
+        still: None,
     } = outcome
     else {
         panic!("{outcome:?}")

@@ -152,6 +152,34 @@ const CONVERSATIONS: &[&[&str]] = &[
         "I used half of it",
     ],
     &[
+        "I used a can of tuna from the cellar",
+        "I finished the open milk",
+        "I opened the milk",
+        "I finished the milk",
+        "I used two milk",
+        "no",
+        "I used an egg",
+        "I ate a cookie",
+        "no",
+        "always keep two bottles of milk",
+        "add a carton of eggs to the fridge",
+        "I need a can of tuna",
+        "I need two more cans",
+        "got one can of tuna",
+        "clear the list",
+        "yes",
+        "what do I keep",
+        "stop keeping milk",
+        "stop keeping milk",
+        "I bought candles",
+        "there are two candles left",
+        "put other beans on the list",
+        "no",
+        "put the bread in the freezer",
+        "yes",
+        "it's in the freezer",
+    ],
+    &[
         "I froze the ham",
         "I thawed the milk",
         "I opened the milk",
@@ -502,10 +530,11 @@ const FILLERS: &[&str] = &[
 ];
 
 /// What each refusal is known by.
-const REFUSALS: [(&str, &str); 28] = [
+const REFUSALS: [(&str, &str); 29] = [
     ("NoOwnOrder", "the usual one already"),
     ("SameSection", "twice. Nothing changed."),
     ("NoneLeft", "on the shelf. Nothing changed."),
+    ("NoneSuch", "is noted there. Nothing changed."),
     ("NotEnough", ": only "),
     ("OtherMeasure", "can't take"),
     ("UnknownAmount", "the amount isn't known yet"),

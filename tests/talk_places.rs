@@ -50,6 +50,19 @@ fn what_has_no_place_gets_it() {
         ),
         ("I put the salmon in the fridge", "Salmon: fridge."),
         ("how much salmon is left", "Salmon: some, fridge."),
+        (
+            "add a pound of chicken to the freezer",
+            "Chicken: 1 pound, freezer.",
+        ),
+        (
+            "I took the chicken out of the freezer",
+            "Chicken: 1 pound thawed. No place known. Published guidance: fridge, till tomorrow; the label goes first.",
+        ),
+        (
+            "I put the chicken in the freezer",
+            "Chicken: 1 pound frozen.",
+        ),
+        ("how much chicken is left", "Chicken: 1 pound, freezer."),
         ("add half a pound of ham", "Ham: 8 ounces."),
         ("it's in the fridge", "Ham: 8 ounces, fridge."),
         ("it's on the counter", "Ham: 8 ounces moved, counter."),
@@ -88,6 +101,11 @@ fn what_may_be_what_stood_elsewhere_is_asked_about() {
             "Is that 2 cans of corn from the cupboard? Yes or no.",
         ),
         ("no", "Corn: 2 cans, garage."),
+        (
+            "I put the corn on the counter",
+            "Is that the corn from the pantry? Yes or no.",
+        ),
+        ("yes", "Corn: 1 can moved, counter. Besides, 8 cans."),
     ]);
 }
 

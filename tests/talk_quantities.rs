@@ -186,7 +186,7 @@ fn what_is_in_one_place_can_be_meant() {
         ),
         (
             "I used a can of tuna from the cellar",
-            "No tuna is noted there: cellar. Nothing changed. Ask: where is it.",
+            "Cellar: no tuna is noted there. Nothing changed. Ask: where is the tuna.",
         ),
         (
             "how many cans of tuna are left",

@@ -170,6 +170,7 @@ pub(super) fn put_in(
     quantity: Option<&Quantity>,
     place: Option<&Place>,
     dates: &Dates,
+    from_trip: bool,
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
@@ -205,9 +206,9 @@ pub(super) fn put_in(
     if let Some(place) = place {
         facts::note_last_place(connection, id, place)?;
     }
-    // What has come in needn't be bought any more. Of what comes from a trip, the list knows already.
+    // What has come in needn't be bought any more. Of what was bought in part on a trip, the list knows already.
     pool::heed(connection, id)?;
-    let line = match trip::left_a_rest(connection, id)? {
+    let line = match from_trip && trip::left_a_rest(connection, id)? {
         true => None,
         false => list::buy(connection, id, quantity)?,
     };

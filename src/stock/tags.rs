@@ -212,7 +212,15 @@ pub(super) fn put_away(
     let tag = find(connection, number)?.ok_or(Refusal::NoSuchTag(number))?;
     delete(connection, number)?;
     let quantity = tag.quantity.as_ref();
-    let outcome = lots::put_in(connection, &tag.item, quantity, Some(place), &tag.dates, at)?;
+    let outcome = lots::put_in(
+        connection,
+        &tag.item,
+        quantity,
+        Some(place),
+        &tag.dates,
+        true,
+        at,
+    )?;
     let outcome = lots::note(connection, outcome, tag.mark.as_ref(), false)?;
     Ok(match outcome {
         Outcome::CameIn {

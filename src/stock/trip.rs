@@ -245,13 +245,13 @@ fn with_before(
     })
 }
 
-/// Whether what is on the list of an item was left to get of it on the last trip: its line is older than that, and some
+/// Whether what is on the list of an item was left to get of it on the last trip: its line is no newer than that, and some
 /// was bought.
 pub(super) fn left_a_rest(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
     let mut query = connection.prepare_cached(
         "SELECT 1 FROM list_line AS line, trip JOIN bought ON bought.trip = trip.id
          WHERE line.item = ?1 AND bought.item = ?1 AND line.quantity IS NOT NULL
-             AND line.since < trip.began AND trip.id = (SELECT max(id) FROM trip)",
+             AND line.since <= trip.began AND trip.id = (SELECT max(id) FROM trip)",
     )?;
     query.exists([item])
 }
@@ -375,6 +375,14 @@ pub(super) fn stow(
     let remove = "DELETE FROM basket WHERE item = (SELECT id FROM item WHERE name = ?1)";
     connection.execute(remove, [item.as_str()])?;
     let quantity = thing.quantity.as_ref();
-    let outcome = lots::put_in(connection, item, quantity, Some(place), &thing.dates, at)?;
+    let outcome = lots::put_in(
+        connection,
+        item,
+        quantity,
+        Some(place),
+        &thing.dates,
+        true,
+        at,
+    )?;
     lots::note(connection, outcome, thing.mark.as_ref(), unsure)
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::request::{Held, OunceKind, Request};
 use crate::measure::Quantity;
-use crate::stock::{ItemName, Place};
+use crate::stock::{Choice, ItemName, Place};
 
 /// A question to the person. Any other command closes it, and silence is no.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,6 +40,8 @@ pub enum Question {
         item: ItemName,
         /// How much, if that was said.
         quantity: Option<Quantity>,
+        /// Where it may have been.
+        from: Place,
         /// Where it is now.
         place: Place,
     },
@@ -93,13 +95,16 @@ impl Question {
                 Self::WasItThere {
                     item,
                     quantity,
+                    from,
                     place,
                 },
                 Request::Yes | Request::No,
             ) => {
                 let (item, quantity, place) = (item.clone(), quantity.clone(), place.clone());
                 Some(match answer {
-                    Request::Yes => Request::moved_to(item, quantity, place),
+                    Request::Yes => {
+                        Request::moved_to(item, quantity, Choice::from(from.clone()), place)
+                    }
                     _ => Request::new_at(item, quantity, place),
                 })
             }

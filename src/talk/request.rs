@@ -384,15 +384,20 @@ impl Request {
         }
     }
 
-    /// The move of so much of something, or of all there is.
-    pub(super) fn moved_to(item: ItemName, quantity: Option<Quantity>, place: Place) -> Self {
+    /// The move of so much of something, or of all that is meant.
+    pub(super) fn moved_to(
+        item: ItemName,
+        quantity: Option<Quantity>,
+        of: Choice,
+        place: Place,
+    ) -> Self {
         Self::Change {
             item,
             how: Change::by_moving_to(&place),
             quantity,
             place: Some(place),
             yesterday: false,
-            of: Choice::default(),
+            of,
         }
     }
 

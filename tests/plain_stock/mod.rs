@@ -347,7 +347,7 @@ impl Model {
                     unsure: false,
                     came: at,
                 };
-                self.put_in(lot);
+                self.put_in(lot, false);
             }
             Event::PutAway { tag, place } => self.put_away(tag.0, place, at)?,
             Event::Stowed {

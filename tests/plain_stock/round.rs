@@ -103,7 +103,7 @@ impl Model {
             .last()
             .filter(|trip| trip.bought.contains_key(&item));
         line.zip(trip)
-            .is_some_and(|(line, trip)| line.much.is_some() && line.why.1 < trip.began)
+            .is_some_and(|(line, trip)| line.much.is_some() && line.why.1 <= trip.began)
     }
 
     pub(super) fn got_instead(&mut self, listed: &ItemName, taken: &ItemName) -> Result<(), Why> {
@@ -193,16 +193,19 @@ impl Model {
         at: NaiveDateTime,
     ) -> Result<(), Why> {
         let tag = self.tags.remove(&tag).ok_or(Why::NoSuchTag)?;
-        self.put_in(Lot {
-            item: tag.item,
-            much: tag.much,
-            place: Some(place.to_string()),
-            dates: tag.dates,
-            mark: tag.mark,
-            tag: None,
-            unsure: false,
-            came: at,
-        });
+        self.put_in(
+            Lot {
+                item: tag.item,
+                much: tag.much,
+                place: Some(place.to_string()),
+                dates: tag.dates,
+                mark: tag.mark,
+                tag: None,
+                unsure: false,
+                came: at,
+            },
+            true,
+        );
         Ok(())
     }
 
@@ -215,16 +218,19 @@ impl Model {
     ) -> Result<(), Why> {
         let item = self.known(name).ok_or(Why::NothingWaiting)?;
         let thing = self.basket.remove(&item).ok_or(Why::NothingWaiting)?;
-        self.put_in(Lot {
-            item,
-            much: thing.much,
-            place: Some(place.to_string()),
-            dates: Default::default(),
-            mark: thing.mark,
-            tag: None,
-            unsure,
-            came: at,
-        });
+        self.put_in(
+            Lot {
+                item,
+                much: thing.much,
+                place: Some(place.to_string()),
+                dates: Default::default(),
+                mark: thing.mark,
+                tag: None,
+                unsure,
+                came: at,
+            },
+            true,
+        );
         Ok(())
     }
 }

@@ -45,12 +45,12 @@ fn zero() -> Amount {
 }
 
 impl Model {
-    pub(super) fn put_in(&mut self, lot: Lot) {
+    pub(super) fn put_in(&mut self, lot: Lot, from_trip: bool) {
         if let Some(place) = &lot.place {
             let facts = self.facts.entry(lot.item).or_default();
             facts.last_place = Place::new(place).ok();
         }
-        if !self.left_a_rest(lot.item) {
+        if !(from_trip && self.left_a_rest(lot.item)) {
             self.buy(lot.item, lot.much);
         }
         self.kept_off.remove(&lot.item);

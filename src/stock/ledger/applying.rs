@@ -93,6 +93,7 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
             quantity.as_ref(),
             place.as_ref(),
             dates,
+            false,
             at,
         ),
         Event::PutAway { tag, place } => tags::put_away(transaction, *tag, place, at),

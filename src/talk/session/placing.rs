@@ -4,7 +4,7 @@ use chrono::NaiveDateTime;
 
 use super::Session;
 use crate::measure::Quantity;
-use crate::stock::{ItemName, Lot, Place, Source, StockError};
+use crate::stock::{Choice, ItemName, Lot, Place, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::Request;
@@ -25,9 +25,10 @@ impl Session {
         let has_none = |lot: &Lot| lot.place.is_none();
         if quantity.is_none() && (lots.iter().any(has_none) || self.waits(&item)?) {
             // What comes into the freezer freezes there: that is more than a place that becomes known.
-            let request = match place.is_freezer() && lots.iter().all(has_none) && !lots.is_empty()
-            {
-                true => Request::moved_to(item, None, place),
+            let mut unfrozen = lots.iter().filter(|lot| !lot.is_frozen()).peekable();
+            let freezes = place.is_freezer() && unfrozen.peek().is_some() && unfrozen.all(has_none);
+            let request = match freezes {
+                true => Request::moved_to(item, None, Choice::default(), place),
                 false => Request::Locate(item, place),
             };
             return self.carry_out(request, false, now, source);
@@ -49,6 +50,7 @@ impl Session {
                 let question = Question::WasItThere {
                     item,
                     quantity,
+                    from: there.clone(),
                     place,
                 };
                 Ok(self.ask(question, words))

@@ -12,7 +12,10 @@ pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
             of: Choice {
                 place: Some(place), ..
             },
-        } => format!("No {item} is noted there: {place}. Nothing changed. Ask: where is it."),
+        } => format!(
+            "{}: no {item} is noted there. Nothing changed. Ask: where is the {item}.",
+            capital(place.as_str())
+        ),
         Refusal::NoneSuch { item, .. } => format!("No {item} is noted as opened. Nothing changed."),
         Refusal::NotEnough { item, have } => {
             format!("{}: only {have}. Nothing changed.", capital(item.as_str()))
