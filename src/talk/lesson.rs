@@ -33,7 +33,14 @@ const STEPS: [Step; 7] = [
     Step {
         saying: "put two cans of beans in the pantry",
         other: "add beans to the pantry",
-        is_meant: |request| matches!(request, Request::PutIn { goods, place: Some(_) } if goods.item.as_str() == BEANS),
+        is_meant: |request| match request {
+            Request::PutIn {
+                goods,
+                place: Some(_),
+            } => goods.item.as_str() == BEANS,
+            Request::PutSomewhere(item, ..) => item.as_str() == BEANS,
+            _ => false,
+        },
     },
     Step {
         saying: "I used up the beans",
