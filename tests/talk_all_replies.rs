@@ -428,7 +428,7 @@ const CONVERSATIONS: &[&[&str]] = &[
         "add milk to the fridge and eggs to the fridge",
         "no",
     ],
-    &["spent tags", "okay", "yes", "99999", "the oats", "stop"],
+    &["spent tags", "okay", "99999", "the oats", "stop"],
     &[
         "I'm going shopping",
         "they have no bread",
@@ -477,7 +477,7 @@ const CONVERSATIONS: &[&[&str]] = &[
 ];
 
 /// What the person asked to hear may be long. Anything else is done or answered in [`MOST`] words.
-const MAY_BE_LONG: [(&str, &str); 20] = [
+const MAY_BE_LONG: [(&str, &str); 21] = [
     ("help", "what can be said is asked for"),
     ("tag-read", "a tag is read in full"),
     (
@@ -489,6 +489,7 @@ const MAY_BE_LONG: [(&str, &str); 20] = [
         "goes-there",
         "what was done, what it feels like there, and the next thing in hand",
     ),
+    ("place-meant", "the same"),
     ("directions-ask", "directions are the maker's words"),
     (
         "directions-note",

@@ -435,7 +435,7 @@ impl Store {
             }
         }
         let first = self.at.as_ref().and_then(find);
-        Ok(first.map(|line| wording::round::first_line(line)))
+        Ok(first.map(wording::round::first_line))
     }
 
     /// A line by its number, from 1; 0 is the last.
