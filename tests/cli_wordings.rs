@@ -242,12 +242,12 @@ fn what_may_be_two_things_is_asked_about_and_is_one_after_a_yes() {
             "add milk and eggs",
             "Milk and eggs: is that one thing? Yes or no.",
         ),
-        ("no", "All right. Nothing changed."),
+        ("no", "Say them one at a time: add milk."),
         (
             "I used up the milk and eggs",
             "Milk and eggs: is that one thing? Yes or no.",
         ),
-        ("no", "All right. Nothing changed."),
+        ("no", "Say them one at a time: I used up the milk."),
         (
             "add a bag of salt and vinegar chips",
             "Salt and vinegar chips: is that one thing? Yes or no.",

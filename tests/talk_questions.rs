@@ -169,7 +169,7 @@ fn two_things_in_one_go_are_not_kept_as_one_without_asking() {
             "put eggs and milk on the list",
             "Eggs and milk: is that one thing? Yes or no.",
         ),
-        ("no", "All right. Nothing changed."),
+        ("no", "Say them one at a time: put eggs on the list."),
         ("read the list", "The list is empty."),
         // A name that is known has its "and" by right.
         (

@@ -5,10 +5,10 @@
 //! step is said again.
 
 use super::answer::Answer;
-use super::request::{Goods, Request};
+use super::request::Request;
 use crate::grammar::WakePhrase;
 use crate::measure::{Amount, Quantity};
-use crate::stock::Place;
+use crate::stock::{ItemName, Place};
 
 /// What one step asks for.
 struct Step {

@@ -41,7 +41,7 @@ pub(super) struct Away {
     /// What got its place last, and may get a tag.
     placed: Option<ItemName>,
     /// The same with all that was known of it and how it was noted, for who meant another place.
-    last: Option<Placed>,
+    last: Option<Box<Placed>>,
     /// The temporary tags that came off what got its place.
     freed: Vec<TagNumber>,
 }
@@ -218,7 +218,7 @@ impl Away {
             thing,
             unsure,
             event,
-        }) = self.last.clone()
+        }) = self.last.as_deref().cloned()
         else {
             return Ok(None);
         };
@@ -271,11 +271,11 @@ impl Away {
         self.placed = Some(thing.item.clone());
         self.freed.extend(thing.tag);
         let event = here.stock.last_standing()?;
-        self.last = Some(Placed {
+        self.last = Some(Box::new(Placed {
             thing,
             unsure,
             event,
-        });
+        }));
         Ok(reply)
     }
 
