@@ -395,7 +395,7 @@ const CONVERSATIONS: &[&[&str]] = &[
 ];
 
 /// What the person asked to hear may be long. Anything else is done or answered in [`MOST`] words.
-const MAY_BE_LONG: [(&str, &str); 22] = [
+const MAY_BE_LONG: [(&str, &str); 24] = [
     ("help", "what can be said is asked for"),
     ("tag-read", "a tag is read in full"),
     (
@@ -411,6 +411,11 @@ const MAY_BE_LONG: [(&str, &str); 22] = [
     (
         "directions-note",
         "they are said back in the person's words",
+    ),
+    ("expired", "a list, as what expires, with its caution"),
+    (
+        "not-yet-known",
+        "a list, with what has no date and no place yet",
     ),
     ("good-ask", "its dates are told, and that is no yes"),
     ("take-ask", "they are the label's words"),
