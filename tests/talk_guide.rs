@@ -162,7 +162,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             3,
             "move the pork chops to the freezer",
-            "Pork chops: 4 frozen.",
+            "Pork chops: 4 frozen. Thawed before: 1 day.",
         ),
         (
             3,
