@@ -172,8 +172,8 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             4,
             "move two pork chops to the fridge",
-            "Pork chops: 2 moved, fridge. Published guidance: fridge, till Wednesday, December 2; the \
-             label goes first. Besides, 2.",
+            "Pork chops: 2 moved, fridge. Thawed before: 1 day. Published guidance: fridge, till Tuesday, \
+             December 1; the label goes first. Besides, 2.",
         ),
     ]);
     go(&[
