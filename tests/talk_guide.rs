@@ -167,7 +167,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             3,
             "what expires this month",
-            "Nothing has a date up to December 28.",
+            "Nothing has a date up to December 28, 2026.",
         ),
         (
             4,
