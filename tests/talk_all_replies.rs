@@ -523,6 +523,11 @@ const MAY_BE_LONG: &[(&str, &str)] = &[
         "directions-note",
         "they are said back in the person's words",
     ),
+    ("expired", "a list, as what expires, with its caution"),
+    (
+        "not-yet-known",
+        "a list, with what has no date and no place yet",
+    ),
     ("good-ask", "its dates are told, and that is no yes"),
     ("take-ask", "they are the label's words"),
     ("step-note", "the same"),

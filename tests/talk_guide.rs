@@ -162,18 +162,18 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             3,
             "move the pork chops to the freezer",
-            "Pork chops: 4 frozen.",
+            "Pork chops: 4 frozen. Thawed before: 1 day.",
         ),
         (
             3,
             "what expires this month",
-            "Nothing has a date up to December 28.",
+            "Nothing has a date up to December 28, 2026.",
         ),
         (
             4,
             "move two pork chops to the fridge",
-            "Pork chops: 2 moved, fridge. Published guidance: fridge, till Wednesday, December 2; the \
-             label goes first. Besides, 2.",
+            "Pork chops: 2 moved, fridge. Thawed before: 1 day. Published guidance: fridge, till Tuesday, \
+             December 1; the label goes first. Besides, 2.",
         ),
     ]);
     go(&[
