@@ -449,6 +449,9 @@ fn gather(
     found.collect()
 }
 
+/// What was read of a label.
+type Read = Vec<(Allergen, Says)>;
+
 /// Something to eat, and what its label says of an allergen.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LabelOf {
@@ -481,13 +484,13 @@ pub(super) fn of_allergen(
     let related = serde_json::to_string(&allergen.related())
         .map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))?;
     let mut rows = query.query([related])?;
-    let mut found: Vec<(ItemName, bool, Vec<(Allergen, Says)>)> = Vec::new();
+    let mut found: Vec<(ItemName, bool, Read)> = Vec::new();
     while let Some(row) = rows.next()? {
         let item = name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)?;
         let which: Option<String> = row.get(1)?;
         let value: Option<String> = row.get(2)?;
         if found.last().is_none_or(|(last, ..)| *last != item) {
-            found.push((item, row.get(3)?, Vec::new()));
+            found.push((item, row.get(3)?, Read::new()));
         }
         if let (Some(which), Some(value), Some((_, _, known))) = (which, value, found.last_mut()) {
             known.push((name_column(1, &which, Allergen::new)?, says(&value)));
