@@ -11,7 +11,7 @@ fn it_is_what_was_spoken_of_last() {
         ("add flour to the pantry", "Flour: pantry."),
         (
             "does it have nuts",
-            "Not known. Nobody read the label of flour for tree nuts.",
+            "Not known. Nobody read the label of flour for nuts.",
         ),
         (
             "is it still good",

@@ -84,7 +84,7 @@ fn what_may_be_what_stood_elsewhere_is_asked_about() {
         ("add bread to the bread box", "Bread: bread box."),
         (
             "add three cans of corn to the pantry",
-            "Corn: 3 cans, pantry. A new name.",
+            "Corn: 3 cans, pantry.",
         ),
         (
             "I put two cans of corn in the cupboard",

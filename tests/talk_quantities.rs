@@ -204,7 +204,7 @@ fn of_several_that_were_taken_from_it_is_said_where_the_rest_is() {
     go(&[
         (
             "add four cans of corn to the cupboard",
-            "Corn: 4 cans, cupboard. A new name.",
+            "Corn: 4 cans, cupboard.",
         ),
         (
             "move one can of corn to the pantry",

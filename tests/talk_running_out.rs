@@ -50,7 +50,7 @@ fn what_runs_out_before_the_next_trip_is_on_the_list_and_that_is_said() {
             (
                 "why is the milk on the list",
                 "Milk: you use it about every 6 days; likely to run out around Thursday, December 24, \
-                 between Monday, December 21 and December 28.",
+                 between Monday, December 21 and December 28, 2026.",
             ),
             ("what is on the list", "1 thing: milk."),
             ("undo", "Undone: using 1 carton of milk."),

@@ -32,7 +32,7 @@ pub type EventId = i64;
 /// let oats = ItemName::new("oats").unwrap();
 /// let listed = Event::Listed { item: oats.clone(), quantity: None };
 /// let outcome = stock.record(listed, morning, Source::Typed).unwrap();
-/// assert_eq!(outcome, Outcome::Listed { item: oats, quantity: None });
+/// assert_eq!(outcome, Outcome::Listed { item: oats, quantity: None, before: None });
 /// assert_eq!(stock.list().unwrap().len(), 1);
 /// stock.undo(morning, Source::Typed).unwrap();
 /// assert!(stock.list().unwrap().is_empty());
