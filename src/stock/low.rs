@@ -37,6 +37,20 @@ pub(super) fn keep(
 }
 
 /// The keep levels, by name. One of nothing is none.
+/// What is to be kept of an item, if anything.
+pub(super) fn level(
+    connection: &Connection,
+    item: &ItemName,
+) -> rusqlite::Result<Option<Quantity>> {
+    let query = "SELECT keep FROM item WHERE name = ?1 AND keep IS NOT NULL";
+    let mut query = connection.prepare_cached(query)?;
+    let level = query.query_row([item.as_str()], |row| {
+        amounts::column(0, row.get_ref(0)?.as_str()?)
+    });
+    let level: Option<Quantity> = level.optional()?;
+    Ok(level.filter(Quantity::is_positive))
+}
+
 pub(super) fn levels(connection: &Connection) -> rusqlite::Result<Vec<(ItemName, Quantity)>> {
     let query = "SELECT name, keep FROM item WHERE keep IS NOT NULL ORDER BY name";
     let mut query = connection.prepare_cached(query)?;

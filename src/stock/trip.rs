@@ -12,7 +12,7 @@ use super::lots::{self, name_column};
 use super::mark::Mark;
 use super::names::{ItemName, Place, TagNumber};
 use super::outcome::Outcome;
-use super::{amounts, items, pool, running_out, tags};
+use super::{amounts, facts, items, pool, running_out, tags};
 use crate::measure::Quantity;
 
 /// A thing that has no place yet: on its way home, or waiting to be put away.
@@ -245,13 +245,13 @@ fn with_before(
     })
 }
 
-/// Whether what is on the list of an item was left to get of it on the last trip: its line is no newer than that, and some
-/// was bought.
+/// Whether what is on the list of an item was left to get of it on the last trip on which some was bought: its line is no
+/// newer than that.
 pub(super) fn left_a_rest(connection: &Connection, item: i64) -> rusqlite::Result<bool> {
     let mut query = connection.prepare_cached(
         "SELECT 1 FROM list_line AS line, trip JOIN bought ON bought.trip = trip.id
          WHERE line.item = ?1 AND bought.item = ?1 AND line.quantity IS NOT NULL
-             AND line.since <= trip.began AND trip.id = (SELECT max(id) FROM trip)",
+             AND line.since <= trip.began AND trip.id = (SELECT max(trip) FROM bought WHERE item = ?1)",
     )?;
     query.exists([item])
 }
@@ -318,6 +318,7 @@ pub(super) fn mark(
     if on_its_way == 0 && current(connection)?.is_some() {
         // Marked in the aisle: so it is in the basket.
         got(connection, item, None, None)?;
+        facts::note_new_pack(connection, item)?;
         set("basket")?;
     } else if on_its_way == 0 && set("lot")? == 0 {
         return Err(Refusal::NoneLeft { item: item.clone() }.into());

@@ -174,12 +174,10 @@ pub(super) fn answer(
         reply.push_str(&wording::cant_compare(&have));
     }
     if let Outcome::CameIn { lot, .. } = &outcome {
-        let levels = stock.keep_levels()?;
-        let level = levels.iter().find(|(kept, _)| *kept == lot.item);
-        if let Some((item, level)) = level
-            && uncomparable(stock, item, level)?.is_some()
+        if let Some(level) = stock.keep_level(&lot.item)?
+            && uncomparable(stock, &lot.item, &level)?.is_some()
         {
-            reply.push_str(&wording::keeps_otherwise(level));
+            reply.push_str(&wording::keeps_otherwise(&level));
         }
     }
     let mut extra = wording::tail(&outcome);

@@ -362,6 +362,8 @@ impl Request {
             | HasAllergen(item, _)
             | Allergens(item)
             | Directions(item)
+            | IsMedicine(item)
+            | IsItGood(item)
             | HowToTake(item)
             | ChangeDateOf(item, _)
             | Mark(item, _)

@@ -674,14 +674,16 @@ impl Session {
             Request::Change {
                 how: Change::Frozen,
                 ref item,
+                ref of,
                 ..
             } if !is_settled => {
-                if let Some(words) = self.passed_before_freezing(item, today)? {
+                if let Some(words) = self.passed_before_freezing(item, of, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
             Request::Locate(ref item, ref place) if !is_settled && place.is_freezer() => {
-                if let Some(words) = self.passed_before_freezing(item, today)? {
+                let any = &Choice::default();
+                if let Some(words) = self.passed_before_freezing(item, any, today)? {
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
@@ -899,6 +901,8 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
             | Request::Allergens(_)
             | Request::When(_)
             | Request::Keeps { .. }
+            | Request::IsMedicine(_)
+            | Request::IsItGood(_)
             | Request::Describe(
                 _,
                 Fact::Allergen { .. } | Fact::Label { .. } | Fact::Kind(_)

@@ -165,6 +165,7 @@ impl Model {
         if !is_on_its_way(self) && self.trip().is_some() {
             // Marked in the aisle: so it is in the basket.
             self.got(name, name, None)?;
+            self.another_pack(name);
         }
         if is_on_its_way(self) {
             let tags = self.tags.values_mut().filter(|tag| tag.item == item);

@@ -171,6 +171,14 @@ impl Stock {
         self.ask(low::levels)
     }
 
+    /// What is to be kept of an item, if anything.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn keep_level(&self, item: &ItemName) -> Result<Option<Quantity>, StockError> {
+        self.ask(|c| low::level(c, item))
+    }
+
     /// The list, in the order of the store, and of one section the oldest line first.
     ///
     /// # Errors

@@ -61,7 +61,7 @@ pub(super) fn event(
             level: level.clone(),
         },
         Request::EndKeep(item) => {
-            if stock.keep_levels()?.iter().all(|(kept, _)| kept != item) {
+            if stock.keep_level(item)?.is_none() {
                 return Ok(Err(wording::not_kept(item)));
             }
             // A level of nothing is none.

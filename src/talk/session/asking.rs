@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::{Asked, Session, Sure, changes_something};
 use crate::grammar::{Command, Understanding, Verdict};
 use crate::measure::{DateKind, DateNote, DateReading, Quantity};
-use crate::stock::{ItemName, Labelled, Refusal, StockError};
+use crate::stock::{Choice, ItemName, Labelled, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::{Correction, Goods, Request};
@@ -29,10 +29,12 @@ impl Session {
         let understood = understanding.verdict != Verdict::Reject;
         let command = understanding.command.as_ref().filter(|_| understood);
         let said = command.and_then(|command| Request::read(command).ok());
+        let has_date =
+            |request: &Request| request.goods().is_some_and(|goods| goods.date.is_some());
         said.is_some_and(|said| {
-            !said.answers()
-                && said.item() != unfinished.item()
-                && still_open.and_then(Request::item) != unfinished.item()
+            let finishes =
+                said.item() == unfinished.item() && (has_date(&said) || !has_date(unfinished));
+            !said.answers() && !finishes && still_open.and_then(Request::item) != unfinished.item()
         })
     }
 
@@ -74,10 +76,12 @@ impl Session {
     pub(super) fn passed_before_freezing(
         &self,
         item: &ItemName,
+        of: &Choice,
         today: NaiveDate,
     ) -> Result<Option<String>, StockError> {
         let lots = self.stock.lots(item)?;
-        let mut passed = lots.iter().filter(|lot| !lot.is_frozen());
+        let meant = |lot: &&Lot| of.fits(lot) && !lot.is_frozen();
+        let mut passed = lots.iter().filter(meant);
         let passed = passed.find_map(|lot| lot.passed(today));
         Ok(passed.map(|due| wording::ask_whether_to_freeze(item, due, today)))
     }
@@ -229,7 +233,8 @@ impl Session {
         };
         let kinds = self.stock.kinds_instead(item)?;
         let [kind] = kinds.as_slice() else {
-            return Ok(None);
+            let words = wording::none_but_kinds(item, &kinds);
+            return Ok((!kinds.is_empty()).then(|| Answer::say(words)));
         };
         let of_kind = request
             .clone()

@@ -2,8 +2,8 @@
 
 use super::Session;
 use crate::grammar::one_of;
-use crate::measure::Quantity;
-use crate::stock::{ItemName, StockError};
+use crate::measure::{Pack, Quantity};
+use crate::stock::{ItemKind, ItemName, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::Request;
@@ -23,11 +23,11 @@ impl Session {
             return Ok(None);
         };
         let item = item.clone();
+        let is_medicine = self.stock.facts(&item)?.kind == ItemKind::Medicine;
         *quantity = in_packs.clone();
-        let Some(pack) = in_packs
-            .pack()
-            .filter(|pack| pack.is_of_loose_things() || one_of(item.as_str()) != item.as_str())
-        else {
+        let Some(pack) = in_packs.pack().filter(|pack| {
+            is_medicine || pack.is_of_loose_things() || one_of(item.as_str()) != item.as_str()
+        }) else {
             return Ok(None);
         };
         let lots = self.stock.lots(&item)?;
@@ -59,8 +59,12 @@ impl Session {
             return Ok(None);
         };
         let lots = self.stock.lots(item)?;
+        let is_medicine = self.stock.facts(item)?.kind == ItemKind::Medicine;
+        // Of a bottle of pills, one is a pill.
+        let is_of_pills =
+            |pack: Option<Pack>| is_medicine && pack.is_some_and(|p| p != Pack::Tablet);
         let is_singly = lots.iter().any(|lot| match &lot.quantity {
-            Some(have) => have.minus(quantity).is_ok(),
+            Some(have) => have.minus(quantity).is_ok() && !is_of_pills(have.pack()),
             None => true,
         });
         if is_singly {

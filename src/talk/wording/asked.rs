@@ -39,7 +39,9 @@ pub(in crate::talk) const TOO_LONG: &str = "That's long. Say one thing at a time
 pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
     let item = unfinished.item()?;
     Some(match unfinished {
-        Request::Date(_) | Request::Redate(_) => format!("The date of {item} wasn't noted."),
+        Request::Date(_) | Request::DateOf(..) | Request::Redate(_) | Request::ChangeDateOf(..) => {
+            format!("The date of {item} wasn't noted.")
+        }
         _ => format!("{} wasn't noted.", capital(item.as_str())),
     })
 }
