@@ -268,7 +268,9 @@ fn interrupt(talk: &mut Talk, stage: &Stage, recording: &str) -> Option<Duration
 /// Two stations at once, so that there is never a pause.
 #[test]
 #[ignore = "needs PulseAudio and speech-dispatcher; .ci/run runs it"]
-fn over_a_radio_the_phrase_is_heard_and_so_is_what_follows_without_it() {
+fn over_a_radio_the_phrase_and_its_command_are_heard_and_nothing_else_is() {
+    const CALL: &str = "turns/slt-tell-the-shelf-milk-on-the-list.wav";
+    const TRIES: usize = 3;
     let (stage, kitchen) = (Stage::start(), Kitchen::new());
     let talk = Talk::start_with(&stage, &kitchen, CALLED, &["--json"]);
     let is_over = AtomicBool::new(false);
@@ -288,14 +290,15 @@ fn over_a_radio_the_phrase_is_heard_and_so_is_what_follows_without_it() {
         // Ends the stations also where something below fails.
         let _over = Over(&is_over);
         assert!(talk.quiet_for(Duration::from_secs(3)));
-        for (recording, on_the_list) in [
-            ("turns/slt-tell-the-shelf-milk-on-the-list.wav", "milk"),
-            ("turns/slt-put-flour-on-the-list.wav", "flour"),
-        ] {
-            let turn = talk.exchange(&stage, recording).turn();
-            assert_eq!(turn["changed"], true, "{turn}");
-            assert_eq!(list(&kitchen).last().map(String::as_str), Some(on_the_list));
-        }
+        // Before a louder piece of the radio it may have to be said again.
+        let is_done = (0..TRIES).any(|_| {
+            let turn = talk.exchange(&stage, CALL).turn();
+            println!("{turn}");
+            turn["changed"] == true
+        });
+        assert!(is_done);
+        // Of all that the radio said, nothing was taken.
+        assert_eq!(list(&kitchen), ["milk"]);
     });
 }
 
