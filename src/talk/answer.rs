@@ -173,12 +173,11 @@ pub(super) fn answer(
     {
         reply.push_str(&wording::cant_compare(&have));
     }
-    if let Outcome::CameIn { lot, .. } = &outcome {
-        if let Some(level) = stock.keep_level(&lot.item)?
-            && uncomparable(stock, &lot.item, &level)?.is_some()
-        {
-            reply.push_str(&wording::keeps_otherwise(&level));
-        }
+    if let Outcome::CameIn { lot, .. } = &outcome
+        && let Some(level) = stock.keep_level(&lot.item)?
+        && uncomparable(stock, &lot.item, &level)?.is_some()
+    {
+        reply.push_str(&wording::keeps_otherwise(&level));
     }
     let mut extra = wording::tail(&outcome);
     if let Some(item) = item.as_ref().filter(|_| !was_listed) {

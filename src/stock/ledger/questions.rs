@@ -221,7 +221,7 @@ impl Stock {
         self.ask(|c| tags::find(c, number))
     }
 
-    /// The dates of the thing that came last, which a [`DateChanged`](Event::DateChanged) changes; `None` where there is
+    /// The dates of the thing that came last, which a [`DateChanged`](crate::stock::Event::DateChanged) changes; `None` where there is
     /// none of it.
     ///
     /// # Errors
