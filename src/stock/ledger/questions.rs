@@ -349,13 +349,21 @@ impl Stock {
         self.ask(|c| apart::is_food_in(c, place))
     }
 
+    /// Whether some of an item has no place yet: it was bought, or has a temporary tag.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn waits(&self, item: &ItemName) -> Result<bool, StockError> {
+        self.ask(|c| trip::waits(c, item))
+    }
+
     /// What there is, or is on its way, whose name ends in this one: of "onions", the red onions. None where there is some
     /// of the very name.
     ///
     /// # Errors
     /// What the file says.
     pub fn kinds_instead(&self, item: &ItemName) -> Result<Vec<ItemName>, StockError> {
-        let is_there = !self.lots(item)?.is_empty() || self.ask(|c| trip::waits(c, item))?;
+        let is_there = !self.lots(item)?.is_empty() || self.waits(item)?;
         match is_there {
             true => Ok(Vec::new()),
             false => self.ask(|c| items::kinds_there(c, item)),

@@ -225,7 +225,7 @@ fn locate(
     if lots.iter().any(|lot| lot.place.is_none()) {
         return Ok(Ok(Event::Located { item, place }));
     }
-    if waits(stock, &item)? {
+    if stock.waits(&item)? {
         let tags = tags_of(stock, &item)?;
         if tags.is_empty() {
             let unsure = false;
@@ -275,7 +275,7 @@ fn put_away(
             tag: tag.number,
             place: place.clone(),
         }),
-        [] if waits(stock, item)? => Ok(Event::Stowed {
+        [] if stock.waits(item)? => Ok(Event::Stowed {
             item: item.clone(),
             place: place.clone(),
             unsure: false,
@@ -290,11 +290,6 @@ fn put_away(
         }),
         several => Err(wording::several_tags(item, several)),
     })
-}
-
-/// Whether some of an item has no place yet.
-fn waits(stock: &Stock, item: &ItemName) -> Result<bool, StockError> {
-    Ok(stock.waiting()?.iter().any(|thing| thing.item == *item))
 }
 
 pub(in crate::talk) fn tags_of(

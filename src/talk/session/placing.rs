@@ -23,7 +23,7 @@ impl Session {
     ) -> Result<Answer, StockError> {
         let lots = self.stock.lots(&item)?;
         let has_none = |lot: &Lot| lot.place.is_none();
-        if quantity.is_none() && (lots.iter().any(has_none) || self.waits(&item)?) {
+        if quantity.is_none() && (lots.iter().any(has_none) || self.stock.waits(&item)?) {
             // What comes into the freezer freezes there: that is more than a place that becomes known.
             let mut unfrozen = lots.iter().filter(|lot| !lot.is_frozen()).peekable();
             let freezes = place.is_freezer() && unfrozen.peek().is_some() && unfrozen.all(has_none);
@@ -73,15 +73,6 @@ impl Session {
 
     /// Whether there is none of an item, as far as anybody said.
     pub(super) fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
-        Ok(!self.waits(item)? && self.stock.lots(item)?.is_empty())
-    }
-
-    /// Whether some of an item has no place yet.
-    fn waits(&self, item: &ItemName) -> Result<bool, StockError> {
-        Ok(self
-            .stock
-            .waiting()?
-            .iter()
-            .any(|thing| thing.item == *item))
+        Ok(!self.stock.waits(item)? && self.stock.lots(item)?.is_empty())
     }
 }
