@@ -329,12 +329,13 @@ pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Not
 
 /// What is there to be eaten or taken without any date by which to use it, by name, each once.
 pub(super) fn undated(connection: &Connection) -> rusqlite::Result<Vec<ItemName>> {
+    // A lot has few dates: to read them all and look at their kinds (the plus) takes half the time of looking for each kind.
     let mut query = connection.prepare_cached(
-        "SELECT DISTINCT name FROM lot JOIN item ON item.id = lot.item
-         WHERE NOT EXISTS (SELECT 1 FROM lot_date WHERE lot = lot.id
-                 AND kind IN ('use by', 'best by', 'sell by', 'freeze by'))
-             AND NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id
-                 AND what = 'kind' AND value = 'household')
+        "SELECT name FROM item
+         WHERE EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id
+                 AND NOT EXISTS (SELECT 1 FROM lot_date WHERE lot = lot.id
+                     AND +kind IN ('use by', 'best by', 'sell by', 'freeze by')))
+             AND id NOT IN (SELECT item FROM fact WHERE what = 'kind' AND value = 'household')
          ORDER BY name",
     )?;
     let names = query.query_map([], |row| {
