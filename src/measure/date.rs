@@ -159,10 +159,10 @@ impl Reader {
         }
     }
 
-    /// "This Friday", said on a Friday, may be today.
+    /// "Friday" or "this Friday", said on a Friday, may be today.
     fn sure_unless_today(&self, words: &[&str], date: NaiveDate) -> Found {
         match words {
-            ["this", day] if weekday(day) == Some(self.today.weekday()) => {
+            ["this", day] | [day] if weekday(day) == Some(self.today.weekday()) => {
                 Found::or(date, self.today)
             }
             _ => Found::sure(date),

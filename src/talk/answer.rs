@@ -167,6 +167,7 @@ pub(super) fn answer(
             reply = format!("{reply} {}", wording::facts::LABEL_FIRST);
         }
     }
+    reply.push_str(wording::behind_its_place(&outcome));
     reply.push_str(&alike_now(stock, &outcome)?);
     if let Request::Keep(item, level) = request
         && let Some(have) = uncomparable(stock, item, level)?

@@ -1,6 +1,7 @@
 //! The session: keeps the stock, the names, the open question and the last reply.
 
 mod asking;
+mod at_its_end;
 mod cooking;
 mod dating;
 mod listening;
@@ -32,8 +33,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source, Stock,
-    StockError,
+    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source,
+    Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -381,6 +382,11 @@ impl Session {
             }
         };
         let unknown_name = command.unknown_name().filter(|_| !is_as_before);
+        if let Some(name) = unknown_name.filter(|name| ends_in_a_day(name)) {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            return Ok(Answer::say(wording::no_day_there(name)));
+        }
         if is_as_before && source == Source::Typed {
             understanding.verdict = Verdict::Accept;
         }
@@ -501,6 +507,15 @@ impl Session {
                 understanding.verdict = Verdict::Ask;
                 self.ask_whether_known(name_said.as_deref().unwrap_or_default(), request)
             }
+            // Neither a question nor what another one says or will do is a command with a slip in it.
+            (_, request)
+                if in_doubt
+                    && changes_something(&request)
+                    && is_other_talk(&understanding.heard, &command.sentence) =>
+            {
+                let (heard, point) = (&understanding.heard, self.point());
+                Answer::missed(help::not_understood(heard, self.misses, point))
+            }
             (_, request) if in_doubt && changes_something(&request) => {
                 self.ask_whether(command, request, understanding.or.as_ref())
             }
@@ -540,6 +555,11 @@ impl Session {
                     DateDoubt::Or(other) => Some(other),
                     _ => None,
                 };
+                // What has just passed is likelier than the same day of another year, and the one that can hurt.
+                let (day, or) = match or {
+                    Some(other) if other <= today && day > today => (other, Some(day)),
+                    or => (day, or),
+                };
                 let request = request.on(day);
                 let words = wording::ask_whether_day(day, doubt);
                 return Ok(self.ask(Question::IsThatTheDay { request, or }, words));
@@ -560,6 +580,17 @@ impl Session {
         }
         if !is_settled && let Some(answer) = self.loose_count(&mut request)? {
             return Ok(answer);
+        }
+        if let Request::Locate(item, place) = &request
+            && let Some(again) = self.freezing_again(item, place)?
+        {
+            let lots = self.stock.lots(item)?;
+            let is_placed = |lot: &Lot| !lot.is_frozen() && lot.place.is_some();
+            if lots.iter().any(is_placed) {
+                let words = wording::ask_whether_all_frozen(item);
+                return Ok(self.ask(Question::IsThatSo(again), words));
+            }
+            request = again;
         }
         match request {
             Request::Correct(correction) => {
@@ -617,12 +648,30 @@ impl Session {
             }
             Request::ThrownOut(item) => {
                 let lots = self.stock.lots(&item)?;
-                let request = Request::UsedUp(item.clone(), Choice::default());
                 if lots.len() > 1 && !is_settled {
-                    let words = wording::ask_whether_all(&item, &lots);
-                    return Ok(self.ask(Question::IsThatSo(request), words));
+                    let words = wording::ask_whether_all(&item, &lots, today);
+                    return Ok(self.ask(Question::AllOfIt(item), words));
                 }
+                let request = Request::UsedUp(item, Choice::default());
                 return self.carry_out(request, is_settled, now, source);
+            }
+            Request::ThrownOutOld(item) => {
+                return match self.passed_of(item, today)? {
+                    Ok(request) => self.carry_out(request, is_settled, now, source),
+                    Err(words) => Ok(Answer::say(words)),
+                };
+            }
+            Request::HaveNone(item) => return self.have_none(item),
+            Request::SoMuchOfIt(_) | Request::OldOnes => {
+                return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
+            }
+            Request::Change {
+                how: Change::Opened,
+                ref item,
+                ref of,
+                ..
+            } if of.is_any() && self.has_passed_beside_good(item, today)? => {
+                return Ok(Answer::say(wording::one_has_passed(item)));
             }
             Request::ChangeDateOf(item, date) => {
                 return match self.meant_by_change(item, date, today)? {
@@ -876,6 +925,33 @@ fn is_hardly_a_name(name: &str) -> bool {
     name.contains(' ') && (begins || ends)
 }
 
+/// Whether a name that nobody knows has the day in it that was said behind it.
+fn ends_in_a_day(name: &str) -> bool {
+    let words: Vec<&str> = name.split(' ').collect();
+    let last = words.last().copied().unwrap_or_default();
+    let is_day = matches!(last, "yesterday" | "today" | "tomorrow" | "ago" | "tonight")
+        || last.len() > 5 && last.ends_with("day") && last.parse::<chrono::Weekday>().is_ok();
+    words.len() > 1 && (is_day || matches!(words[words.len() - 2..], ["last" | "next", "week"]))
+}
+
+/// Whether what was heard has a word that makes it a question, or talk about somebody else, and the command hasn't.
+fn is_other_talk(heard: &str, sentence: &str) -> bool {
+    const OTHERS: [&str; 12] = [
+        "if", "when", "maybe", "perhaps", "said", "says", "he", "hes", "she", "shes", "ill", "will",
+    ];
+    let plain = |text: &str| {
+        let kept = text.chars().filter(|c| c.is_alphanumeric() || *c == ' ');
+        format!(" {} ", kept.collect::<String>().to_lowercase())
+    };
+    let (heard, sentence) = (plain(heard), plain(sentence));
+    let asked = ["have i", "have we", "did i", "did we", "do i", "should i"];
+    let mut other = OTHERS
+        .iter()
+        .chain(&asked)
+        .map(|words| format!(" {words} "));
+    other.any(|words| heard.contains(&words) && !sentence.contains(&words))
+}
+
 fn names(texts: &[String]) -> Vec<ItemName> {
     texts.iter().flat_map(|text| ItemName::new(text)).collect()
 }
@@ -903,6 +979,9 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
             | Request::Keeps { .. }
             | Request::IsMedicine(_)
             | Request::IsItGood(_)
+            | Request::Raw(_)
+            | Request::LeftOut(_)
+            | Request::IsItOpen(_)
             | Request::Describe(
                 _,
                 Fact::Allergen { .. } | Fact::Label { .. } | Fact::Kind(_)
@@ -937,6 +1016,11 @@ fn changes_something(request: &Request) -> bool {
             | Request::HowToTake(_)
             | Request::Dose
             | Request::IsItGood(_)
+            | Request::Raw(_)
+            | Request::IsItOpen(_)
+            | Request::LeftOut(_)
+            | Request::BadSign
+            | Request::WhatHasNo(_)
             | Request::AteBad
             | Request::IsMedicine(_)
             | Request::TooMuch

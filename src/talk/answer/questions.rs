@@ -35,8 +35,15 @@ pub(super) fn answer(
         Request::KeepLevels => Answer::read(wording::keep_levels(&stock.keep_levels()?)),
         Request::Expires(span) => {
             let last = span.last_day(today);
-            let (found, medicines) = (stock.expiring(last)?, stock.medicines()?);
-            Answer::read(wording::expiring(&found, &medicines, last, today))
+            let (mut found, medicines) = (stock.expiring(last)?, stock.medicines()?);
+            let mut passed = Vec::new();
+            if span.is_alone() {
+                let first = span.first_day(today);
+                passed.extend(found.extract_if(.., |one| one.due.day() < today));
+                found.retain(|one| one.due.day() >= first);
+            }
+            let listing = wording::expiring(&found, &medicines, last, today);
+            Answer::read(listing.with_caution(&wording::besides_passed(&passed)))
         }
         Request::UseFirst => {
             let first = stock.expiring_first(wording::FIRST)?;
@@ -124,6 +131,13 @@ pub(super) fn answer(
             let (lots, tags) = (stock.lots(item)?, tags_of(stock, item)?);
             let kind = stock.facts(item)?.kind;
             Answer::say(wording::is_it_good(item, kind, &lots, &tags, today))
+        }
+        Request::Raw(item) => Answer::say(wording::guide::raw(item)),
+        Request::LeftOut(item) => Answer::say(wording::guide::left_out(item)),
+        Request::BadSign => Answer::say(wording::BAD_SIGN.to_owned()),
+        Request::WhatHasNo(allergen) => Answer::say(wording::labels::what_has_no(allergen)),
+        Request::IsItOpen(item) => {
+            Answer::say(wording::is_it_open(item, &stock.lots(item)?, today))
         }
         Request::AteBad => Answer::say(wording::ATE_BAD.to_owned()),
         Request::IsMedicine(item) => {

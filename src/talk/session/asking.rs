@@ -20,6 +20,12 @@ impl Session {
         self.open.is_some()
     }
 
+    /// Whether it was asked how much of several lots is meant.
+    pub(super) fn is_asking_how_much(&self) -> bool {
+        let open = self.open.as_ref().map(|open| &open.question);
+        matches!(open, Some(Question::AllOfIt(_)))
+    }
+
     /// Whether what was said drops what waited to be finished.
     pub(super) fn drops(&self, unfinished: &Request, understanding: &Understanding) -> bool {
         let still_open = self

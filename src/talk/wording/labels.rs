@@ -127,13 +127,18 @@ pub(in crate::talk) fn what_has(allergen: &Allergen, known: &[LabelOf]) -> Listi
     listing.with_caution(&unknown)
 }
 
+/// That a label lists none is never known of all that is in a thing.
+pub(in crate::talk) fn what_has_no(allergen: &Allergen) -> String {
+    format!("I can't tell what is without it. Ask: what has {allergen} in it.")
+}
+
 /// A thing that has an allergen, or may have it, with what its label says where that isn't the word that was asked for.
 fn named(one: &LabelOf, asked: &Allergen) -> Option<String> {
     let item = &one.item;
     match &one.says {
         OnLabel::Contains(these) if these == std::slice::from_ref(asked) => Some(item.to_string()),
         OnLabel::Contains(these) | OnLabel::Broader(these) => {
-            Some(format!("{item}, {}", in_a_row(these, "and")))
+            Some(format!("{item}, the label says {}", in_a_row(these, "and")))
         }
         OnLabel::MayContain(these) => {
             Some(format!("{item}, may contain {}", in_a_row(these, "and")))
