@@ -41,6 +41,8 @@ pub enum Request {
     SoMuchOfIt(Quantity),
     /// "The expired ones", as an answer to that.
     OldOnes,
+    /// "Next year", where it was asked which of two days is the date: so many years from this one.
+    InYear(i32),
     /// "I used two eggs", "I used half of the milk."
     Use(ItemName, Used, Choice),
     /// "I used half of it": of what was spoken of last.
@@ -156,6 +158,8 @@ pub enum Request {
     ForgetStore,
     /// "Do the cookies have peanuts?"
     HasAllergen(ItemName, Allergen),
+    /// "Are the cookies free of peanuts?"
+    IsItFree(ItemName, Allergen),
     /// "What allergens are in the oats?"
     Allergens(ItemName),
     /// "What has peanuts in it?"
@@ -320,6 +324,7 @@ impl Request {
                 | PlaySound(_)
                 | Why(_)
                 | HasAllergen(..)
+                | IsItFree(..)
                 | Allergens(_)
                 | IsItOpen(_)
                 | HaveNone(_)
@@ -346,7 +351,7 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_) | InYear(_)
         )
     }
 
@@ -386,6 +391,7 @@ impl Request {
             | Why(item)
             | Describe(item, _)
             | HasAllergen(item, _)
+            | IsItFree(item, _)
             | Allergens(item)
             | Directions(item)
             | IsMedicine(item)
@@ -520,6 +526,7 @@ impl Request {
     pub fn of_allergen(self, allergen: Allergen) -> Option<Self> {
         match self {
             Self::HasAllergen(item, _) => Some(Self::HasAllergen(item, allergen)),
+            Self::IsItFree(item, _) => Some(Self::IsItFree(item, allergen)),
             Self::Describe(item, fact) => {
                 let (says, _) = fact.label()?;
                 Some(Self::Describe(item, Fact::of_label(says, vec![allergen])))

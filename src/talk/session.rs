@@ -16,7 +16,7 @@ mod whole_packs;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono::{Datelike, Days, NaiveDate, NaiveDateTime};
 
 use self::naming::Named;
 use super::answer::Answer;
@@ -460,6 +460,14 @@ impl Session {
                 self.open = Some(open);
                 self.carry_out(request, false, now, source)?
             }
+            (Some(open), Request::InYear(from_now)) => {
+                let year = now.date().year() + from_now;
+                match Self::day_in_year(&open.question, year).filter(|_| !in_doubt) {
+                    Some(request) => self.carry_out(request, false, now, source)?,
+                    None => self.ask_again(open),
+                }
+            }
+            (None, Request::InYear(_)) => Answer::say(wording::NO_QUESTION.to_owned()),
             (None, Request::Repeat) => self.repeat(),
             // An answer that was badly heard is none: the question is put again.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) if in_doubt => {
@@ -662,7 +670,7 @@ impl Session {
                 };
             }
             Request::HaveNone(item) => return self.have_none(item),
-            Request::SoMuchOfIt(_) | Request::OldOnes => {
+            Request::SoMuchOfIt(_) | Request::OldOnes | Request::InYear(_) => {
                 return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
             }
             Request::Change {
@@ -974,6 +982,7 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
     matches!(
         request,
         Request::HasAllergen(..)
+            | Request::IsItFree(..)
             | Request::Allergens(_)
             | Request::When(_)
             | Request::Keeps { .. }
@@ -1010,6 +1019,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::ChangedToday
             | Request::Why(_)
             | Request::HasAllergen(..)
+            | Request::IsItFree(..)
             | Request::Allergens(_)
             | Request::WhatHas(_)
             | Request::Directions(_)

@@ -188,6 +188,7 @@ pub(super) fn event(
         | Request::ChangedToday
         | Request::Why(_)
         | Request::HasAllergen(..)
+        | Request::IsItFree(..)
         | Request::Allergens(_)
         | Request::WhatHas(_)
         | Request::StoreOrder
@@ -202,6 +203,7 @@ pub(super) fn event(
         | Request::ThrownOutOld(_)
         | Request::SoMuchOfIt(_)
         | Request::OldOnes
+        | Request::InYear(_)
         | Request::Raw(_)
         | Request::IsItOpen(_)
         | Request::LeftOut(_)

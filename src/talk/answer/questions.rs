@@ -42,7 +42,10 @@ pub(super) fn answer(
                 passed.extend(found.extract_if(.., |one| one.due.day() < today));
                 found.retain(|one| one.due.day() >= first);
             }
-            let listing = wording::expiring(&found, &medicines, last, today);
+            let listing = match found.is_empty() && span.is_alone() {
+                true => wording::none_expiring(span.named()),
+                false => wording::expiring(&found, &medicines, last, today),
+            };
             Answer::read(listing.with_caution(&wording::besides_passed(&passed)))
         }
         Request::UseFirst => {
@@ -102,6 +105,10 @@ pub(super) fn answer(
         Request::HasAllergen(item, allergen) => {
             let says = stock.facts(item)?.on_label(allergen);
             Answer::say(wording::labels::has_allergen(item, allergen, &says))
+        }
+        Request::IsItFree(item, allergen) => {
+            let says = stock.facts(item)?.on_label(allergen);
+            Answer::say(wording::labels::is_free(item, allergen, &says))
         }
         Request::Allergens(item) => {
             let known = stock.facts(item)?.allergens;

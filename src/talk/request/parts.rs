@@ -222,7 +222,21 @@ impl Span {
 
     /// Whether it is of the days of the calendar alone, and of nothing that passed before.
     pub fn is_alone(self) -> bool {
-        matches!(self, Self::Tomorrow | Self::NextWeek | Self::Month)
+        matches!(
+            self,
+            Self::Today | Self::Tomorrow | Self::NextWeek | Self::Month
+        )
+    }
+
+    /// The words for the days of the calendar that are asked about.
+    pub fn named(self) -> &'static str {
+        match self {
+            Self::Today => "today",
+            Self::Tomorrow => "tomorrow",
+            Self::NextWeek => "next week",
+            Self::Month => "this month",
+            Self::Week | Self::Until(_) | Self::Passed => "by then",
+        }
     }
 
     /// The last day that is asked about.

@@ -236,6 +236,7 @@ impl Slots<'_> {
         Choice {
             place: self.words("from").and_then(|name| Place::new(name).ok()),
             opened: self.words("begun").is_some(),
+            ..Choice::default()
         }
     }
 

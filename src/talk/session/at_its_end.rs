@@ -4,34 +4,24 @@ use chrono::NaiveDate;
 
 use super::Session;
 use crate::measure::DateKind;
-use crate::stock::{Choice, ItemName, Lot, StockError, total};
+use crate::stock::{Choice, ItemName, Lot, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
-use crate::talk::request::{Request, Used};
+use crate::talk::request::Request;
 use crate::talk::wording;
 
 impl Session {
-    /// What takes all of an item off the shelf that has passed its date. The inner error is a reply: what would be taken
-    /// first is something else, or nobody said how much it is.
+    /// What takes off the shelf what has passed of an item. The inner error is a reply: nothing has.
     pub(super) fn passed_of(
         &self,
         item: ItemName,
         today: NaiveDate,
     ) -> Result<Result<Request, String>, StockError> {
-        let lots = self.stock.lots(&item)?;
-        let has_passed = |lot: &&Lot| lot.passed(today).is_some();
-        let count = lots.iter().filter(has_passed).count();
-        if count == lots.len() {
-            return Ok(Ok(Request::UsedUp(item, Choice::default())));
-        }
-        if count == 0 {
-            return Ok(Err(wording::none_has_passed(&item)));
-        }
-        let first = &lots[..count];
-        let much = total(first).filter(|_| first.iter().all(|lot| has_passed(&lot)));
-        Ok(match much {
-            Some(much) => Ok(Request::Use(item, Used::Quantity(much), Choice::default())),
-            None => Err(wording::say_how_many(&item)),
+        let of = Choice::passed(today);
+        let has_passed = self.stock.lots(&item)?.iter().any(|lot| of.fits(lot));
+        Ok(match has_passed {
+            true => Ok(Request::UsedUp(item, of)),
+            false => Err(wording::none_has_passed(&item)),
         })
     }
 

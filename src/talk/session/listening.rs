@@ -118,10 +118,12 @@ impl Session {
         let practice = self.practice.is_some().then_some("practice");
         let steps = self.reading.is_some().then_some("steps");
         let some_of = self.is_asking_how_much().then_some("some-of");
+        let which_year = self.is_asking_which_day().then_some("which-year");
+        let asked = some_of.or(which_year);
         self.walk
             .mode()
             .or(practice)
-            .or(some_of)
+            .or(asked)
             .or(steps)
             .or(reading)
     }

@@ -174,11 +174,6 @@ pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot], today: Nai
     format!("{name}: all of it, {all}? Yes; or no, and say how much.")
 }
 
-/// Of what has passed it isn't known how much there is, or it isn't what would be taken first.
-pub(in crate::talk) fn say_how_many(item: &ItemName) -> String {
-    format!("How much {item} was it? Say: I threw out, how much, and {item}.")
-}
-
 /// Nothing of it has passed.
 pub(in crate::talk) fn none_has_passed(item: &ItemName) -> String {
     format!("No {item} has passed its date. Say how much you threw out.")
@@ -191,7 +186,10 @@ pub(in crate::talk) fn ask_whether_used_up(item: &ItemName) -> String {
 
 /// Whether what isn't there is to be bought.
 pub(in crate::talk) fn ask_whether_to_list(item: &ItemName) -> String {
-    format!("No {item} was noted. Put it on the list? Yes or no.")
+    format!(
+        "{}: none noted. Put on the list? Yes or no.",
+        capital(item.as_str())
+    )
 }
 
 /// What is for babies and passed lies beside a good one.

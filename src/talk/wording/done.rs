@@ -53,8 +53,8 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
                 return none_was_noted(item, *was_listed);
             }
             let name = capital(item.as_str());
-            let (lots, listed) = (lots_said(lots), on_list_now(*was_listed));
-            format!("{name} used up. Off the shelf: {lots}. {listed}")
+            let (lots, listed) = (lots_said(lots), on_list_now(item, *was_listed));
+            format!("{name} used up. Off the shelf: {lots}.{listed}")
         }
         Outcome::Listed {
             item,
@@ -198,17 +198,18 @@ fn still_to_get(still: Option<&Quantity>) -> String {
     still.unwrap_or_default()
 }
 
-fn on_list_now(was_listed: bool) -> &'static str {
+fn on_list_now(item: &ItemName, was_listed: bool) -> &'static str {
     match was_listed {
-        true => "Still on the list.",
-        false => "On the list.",
+        _ if crate::guide::is_leftover(item.as_str()) => "",
+        true => " Still on the list.",
+        false => " On the list.",
     }
 }
 
 /// Something is used up of which there was none as far as is known.
 fn none_was_noted(item: &ItemName, was_listed: bool) -> String {
-    let listed = on_list_now(was_listed);
-    format!("{}: none was noted. {listed}", capital(item.as_str()))
+    let listed = on_list_now(item, was_listed);
+    format!("{}: none was noted.{listed}", capital(item.as_str()))
 }
 
 /// What follows from a lot that came in, behind its facts.

@@ -99,6 +99,25 @@ pub(in crate::talk) fn has_allergen(
     }
 }
 
+/// Whether an item is free of an allergen: the same turned round, and never a yes.
+pub(in crate::talk) fn is_free(item: &ItemName, allergen: &Allergen, says: &OnLabel) -> String {
+    let name = capital(item.as_str());
+    match says {
+        OnLabel::Contains(these) => {
+            format!("No. {name}: the label says {}.", in_a_row(these, "and"))
+        }
+        OnLabel::MayContain(these) => format!(
+            "Maybe not. {name}: the label says it may contain {}.",
+            in_a_row(these, "and")
+        ),
+        OnLabel::Broader(these) => format!(
+            "Maybe not. {name}: the label says {}.",
+            in_a_row(these, "and")
+        ),
+        says => has_allergen(item, allergen, says),
+    }
+}
+
 /// What there is with an allergen. Of what nobody read, that is said: it may have it as well. What isn't in the house is
 /// told where nothing in it has the allergen.
 pub(in crate::talk) fn what_has(allergen: &Allergen, known: &[LabelOf]) -> Listing {

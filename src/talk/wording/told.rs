@@ -167,6 +167,11 @@ pub(in crate::talk) fn expiring(
         .with_caution(&caution)
 }
 
+/// Nothing falls into these days of the calendar.
+pub(in crate::talk) fn none_expiring(days: &str) -> Listing {
+    Listing::none(&format!("Nothing has a date {days}."))
+}
+
 /// Behind what falls into some days of the calendar: that there is what has passed before.
 pub(in crate::talk) fn besides_passed(passed: &[Expiring]) -> String {
     let mut things: Vec<(&ItemName, Option<i64>)> =
