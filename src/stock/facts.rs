@@ -16,6 +16,7 @@ use super::ledger::Fault;
 use super::lots::name_column;
 use super::names::{Allergen, ItemName, OwnWords, Place, Section};
 use super::outcome::Outcome;
+use crate::guide::{self, NotFood};
 
 /// What sort of thing an item is. Medicines never share marks or advice with food.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -32,6 +33,22 @@ pub enum ItemKind {
 
 impl ItemKind {
     const ALL: [Self; 3] = [Self::Food, Self::Medicine, Self::Household];
+
+    /// What a thing is as long as nobody says otherwise: no bleach is food.
+    ///
+    /// ```
+    /// use tellshelf::stock::{ItemKind, ItemName};
+    /// let by_name = |name| ItemKind::by_name(&ItemName::new(name).unwrap());
+    /// assert_eq!(by_name("ibuprofen"), ItemKind::Medicine);
+    /// assert_eq!(by_name("rice"), ItemKind::Food);
+    /// ```
+    pub fn by_name(item: &ItemName) -> Self {
+        match guide::not_food(item.as_str()) {
+            Some(NotFood::Medicine) => Self::Medicine,
+            Some(NotFood::Household) => Self::Household,
+            None => Self::Food,
+        }
+    }
 
     /// The word for it.
     pub fn name(self) -> &'static str {
@@ -295,7 +312,10 @@ pub(super) fn of_item(connection: &Connection, item: &ItemName) -> rusqlite::Res
          WHERE name = ?1 ORDER BY what, which",
     )?;
     let mut rows = query.query([item.as_str()])?;
-    let mut facts = Facts::default();
+    let mut facts = Facts {
+        kind: ItemKind::by_name(item),
+        ..Facts::default()
+    };
     let mut feel = BTreeMap::new();
     let mut steps = BTreeMap::new();
     while let Some(row) = rows.next()? {
@@ -417,12 +437,13 @@ fn gather(
         let (known, feel) = match found.entry(row.get(0)?) {
             Entry::Occupied(known) => known.into_mut(),
             Entry::Vacant(new) => {
+                let item = name_column(1, row.get_ref(1)?.as_str()?, ItemName::new)?;
                 let candidate = Candidate {
-                    item: name_column(1, row.get_ref(1)?.as_str()?, ItemName::new)?,
+                    medicine: ItemKind::by_name(&item) == ItemKind::Medicine,
+                    item,
                     feel: Feel::UNKNOWN,
                     marks: Vec::new(),
                     places: Vec::new(),
-                    medicine: false,
                 };
                 new.insert((candidate, BTreeMap::new()))
             }

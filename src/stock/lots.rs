@@ -14,6 +14,7 @@ use super::mark::Mark;
 use super::names::{ItemName, NotAName, Place, TagNumber};
 use super::outcome::Outcome;
 use super::{amounts, clocks, facts, items, pool, running_out, trip, used};
+use crate::guide;
 use crate::measure::{DateKind, Quantity};
 
 /// What came in together.
@@ -377,7 +378,11 @@ fn gone(
     at: NaiveDateTime,
 ) -> Result<Outcome, Fault> {
     let id = items::find_or_make(connection, item)?;
-    let was_listed = !list::insert(connection, id, None, Why::UsedUp, at)?;
+    // What was left of a meal can't be bought.
+    let was_listed = match guide::is_leftover(item.as_str()) {
+        true => false,
+        false => !list::insert(connection, id, None, Why::UsedUp, at)?,
+    };
     Ok(Outcome::Gone {
         item: item.clone(),
         lots,
