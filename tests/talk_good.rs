@@ -55,7 +55,7 @@ fn what_was_thrown_out_is_gone_and_of_several_it_is_asked() {
         ),
         (
             "throw out the milk",
-            "Milk: all of it, 1 carton, fridge; 1 carton, cellar? Yes; or no, and say how much.",
+            "Milk: all of it, 1 carton, fridge; 1 carton, cellar? Yes; or say how much.",
         ),
         ("no", "All right. Nothing changed."),
         (

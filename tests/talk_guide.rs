@@ -60,7 +60,7 @@ fn what_is_opened_gets_the_published_time_behind_the_label() {
         ),
         (
             7,
-            "what expires today",
+            "what has expired",
             "1 thing: bacon, published guidance till yesterday, passed, fridge. Check the label. When in doubt, throw it out.",
         ),
         (
@@ -70,7 +70,7 @@ fn what_is_opened_gets_the_published_time_behind_the_label() {
              label. When in doubt, throw it out.",
         ),
         (7, "undo", "Undone: bacon opened."),
-        (7, "what expires today", "Nothing has a date up to today."),
+        (7, "what expires today", "Nothing has a date today."),
     ]);
 }
 
@@ -89,7 +89,7 @@ fn the_use_by_date_counts_alone_where_it_comes_first() {
         ),
         (
             0,
-            "what expires this month",
+            "what expires in the next month",
             "1 thing: cottage cheese, use by Monday, November 30, fridge.",
         ),
         (
@@ -104,7 +104,7 @@ fn the_use_by_date_counts_alone_where_it_comes_first() {
         ),
         (
             0,
-            "what expires this month",
+            "what expires in the next month",
             "2 things: cottage cheese, use by Monday, November 30, fridge; hot dogs, published guidance till December 2, use by \
              December 10, fridge.",
         ),
@@ -139,7 +139,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         ),
         (
             1,
-            "what expires this month",
+            "what expires in the next month",
             "Nothing has a date up to December 26.",
         ),
         (
@@ -157,7 +157,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (
             3,
             "move the pork chops to the counter",
-            "Pork chops: 4 moved, counter.",
+            "Pork chops: 4 moved, counter. Two hours out of the fridge at most, one in heat.",
         ),
         (
             3,
@@ -166,7 +166,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         ),
         (
             3,
-            "what expires this month",
+            "what expires in the next month",
             "Nothing has a date up to December 28, 2026.",
         ),
         (
@@ -186,7 +186,7 @@ fn the_freezer_stops_the_clock_and_thawing_begins_one() {
         (2, "I froze the bacon", "Bacon: some frozen."),
         (
             10,
-            "what expires this month",
+            "what expires in the next month",
             "Nothing has a date up to January 4.",
         ),
         (
@@ -277,14 +277,14 @@ fn what_is_no_food_has_no_guide() {
         (0, "yes", "Bacon: food."),
         (
             0,
-            "what expires this month",
+            "what expires in the next month",
             "1 thing: bacon, published guidance till December 2, fridge.",
         ),
         (0, "bacon is a medicine", "Bacon: a medicine? Yes or no."),
         (0, "yes", "Bacon: a medicine. I never tell it by feel."),
         (
             0,
-            "what expires this month",
+            "what expires in the next month",
             "Nothing has a date up to December 25.",
         ),
         // Nothing is published of opened honey.

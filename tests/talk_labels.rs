@@ -58,7 +58,6 @@ fn a_no_is_never_lost() {
     for line in [
         "the oats not contain wheat",
         "don't add milk to the fridge",
-        "the granola has peanuts",
         "what has no milk",
         "I did not use two bags of oats",
     ] {
@@ -66,8 +65,9 @@ fn a_no_is_never_lost() {
         say(&mut session, "yes");
     }
     assert_eq!(session.stock().events().unwrap().len(), 1);
+    // What says the opposite with one letter less isn't guessed at.
     let reply = say(&mut session, "the oats contain not wheat");
-    assert_eq!(reply, "Did you say: the oats contain no wheat? Yes or no.");
+    assert_eq!(reply, "I didn't get that.");
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn nuts_are_peanuts_and_tree_nuts() {
         ("the granola contains peanuts", "Granola: contains peanuts."),
         (
             "what has nuts in it",
-            "1 thing with nuts: granola, peanuts.",
+            "1 thing with nuts: granola, the label says peanuts.",
         ),
         (
             "the label of the granola lists no tree nuts",

@@ -310,7 +310,10 @@ fn where_a_thing_is_can_be_said_later() {
         ("the eggs are in the fridge", "Eggs: 6, fridge."),
         // It is known already; then it is another place.
         ("the eggs are in the fridge", "Eggs: fridge."),
-        ("the eggs are on the counter", "Eggs: 6 moved, counter."),
+        (
+            "the eggs are on the counter",
+            "Eggs: 6 moved, counter. Two hours out of the fridge at most, one in heat.",
+        ),
         ("there are five eggs", "Eggs: 5, counter."),
         ("there is only one egg", "Eggs: 1, counter."),
         ("undo", "Undone: the amount of eggs."),

@@ -15,7 +15,7 @@ fn what_is_put_back_somewhere_is_what_is_there() {
         ("I put the milk back in the fridge", "Milk: fridge."),
         (
             "put the milk back on the counter",
-            "Milk: 1 carton moved, counter.",
+            "Milk: 1 carton moved, counter. Two hours out of the fridge at most, one in heat.",
         ),
         (
             "put the flour back on the top shelf",

@@ -120,9 +120,9 @@ fn a_date_that_has_just_passed_is_not_kept_as_next_years_without_asking() {
     talk.go(&[
         (
             "put milk in the fridge, use by November third",
-            "Wednesday, November 3, 2027: is that the date? Yes or no.",
+            "Tuesday, November 3, 2026: is that the date? Yes or no.",
         ),
-        ("no", "Then is it Tuesday, November 3, 2026? Yes or no."),
+        ("no", "Then is it Wednesday, November 3, 2027? Yes or no."),
         ("no", "All right. Nothing changed."),
         (
             "temporary tag milk, November third",
@@ -130,8 +130,9 @@ fn a_date_that_has_just_passed_is_not_kept_as_next_years_without_asking() {
         ),
         (
             "best by",
-            "Wednesday, November 3, 2027: is that the date? Yes or no.",
+            "Tuesday, November 3, 2026: is that the date? Yes or no.",
         ),
+        ("no", "Then is it Wednesday, November 3, 2027? Yes or no."),
     ]);
     assert_eq!(talk.changes(), 0);
     talk.go(&[
@@ -277,11 +278,7 @@ fn a_date_of_a_package_that_has_just_passed_is_kept_with_the_caution() {
     Talk::new().go(&[
         (
             "temporary tag yogurt use by November tenth",
-            "Wednesday, November 10, 2027: is that the date? Yes or no.",
-        ),
-        (
-            "no",
-            "Then is it Tuesday, November 10, 2026? Yes or no.",
+            "Tuesday, November 10, 2026: is that the date? Yes or no.",
         ),
         (
             "yes",

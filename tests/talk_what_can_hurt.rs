@@ -289,7 +289,7 @@ const EGGS: &[(&str, &str)] = &[
 ];
 const WHICH: (&str, &str) = (
     "I threw out the eggs",
-    "Eggs: all of it, 12, use by yesterday, passed; 12, use by December 9? Yes; or no, and say how much.",
+    "Eggs: all of it, 12, use by yesterday, passed; 12, use by December 9? Yes; or say how much.",
 );
 
 #[test]

@@ -66,7 +66,7 @@ pub enum Question {
         /// What else may be meant, for a no: how it is told, and what it asks for.
         or: Vec<(String, Request)>,
     },
-    /// "Eggs: all of it? Yes; or no, and say how much."
+    /// "Eggs: all of it? Yes; or say how much."
     AllOfIt(ItemName),
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),

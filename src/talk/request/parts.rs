@@ -203,6 +203,8 @@ pub enum Span {
     NextWeek,
     /// The rest of this month of the calendar.
     Month,
+    /// Thirty days from today.
+    ThirtyDays,
     /// Up to a day.
     Until(NaiveDate),
     /// What has passed.
@@ -235,7 +237,7 @@ impl Span {
             Self::Tomorrow => "tomorrow",
             Self::NextWeek => "next week",
             Self::Month => "this month",
-            Self::Week | Self::Until(_) | Self::Passed => "by then",
+            Self::Week | Self::ThirtyDays | Self::Until(_) | Self::Passed => "by then",
         }
     }
 
@@ -246,6 +248,7 @@ impl Span {
             Self::Today => today,
             Self::Tomorrow => ahead(1),
             Self::Week => ahead(7),
+            Self::ThirtyDays => ahead(30),
             Self::NextWeek => self
                 .first_day(today)
                 .checked_add_days(Days::new(6))

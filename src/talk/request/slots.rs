@@ -361,6 +361,7 @@ impl Slots<'_> {
             Some("tomorrow") => Span::Tomorrow,
             Some("next week") => Span::NextWeek,
             Some("this month") => Span::Month,
+            Some("the next month") => Span::ThirtyDays,
             _ => Span::Week,
         })
     }

@@ -165,13 +165,13 @@ pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot], today: Nai
             .find(|note| note.kind.is_some_and(DateKind::looks_ahead));
         Some(format!("{}, {}", amounts(&[lot]), note_said(date?, today)))
     });
-    // Together in one place, their dates tell them apart.
+    // Two of them together in one place are told apart by their dates; more would be too long to hear.
     let dated: Option<Vec<String>> = dated.collect();
-    let all = match dated.filter(|_| are_together) {
+    let all = match dated.filter(|dated| are_together && dated.len() <= 2) {
         Some(dated) => dated.join("; "),
         None => lots_said(lots),
     };
-    format!("{name}: all of it, {all}? Yes; or no, and say how much.")
+    format!("{name}: all of it, {all}? Yes; or say how much.")
 }
 
 /// Nothing of it has passed.

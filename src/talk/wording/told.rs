@@ -180,8 +180,12 @@ pub(in crate::talk) fn besides_passed(passed: &[Expiring]) -> String {
     things.dedup();
     match things.len() {
         0 => String::new(),
-        1 => " Besides, 1 has passed: ask what has expired.".to_owned(),
-        several => format!(" Besides, {several} have passed: ask what has expired."),
+        1 => {
+            " Besides, 1 has passed: ask what has expired. When in doubt, throw it out.".to_owned()
+        }
+        several => format!(
+            " Besides, {several} have passed: ask what has expired. When in doubt, throw it out."
+        ),
     }
 }
 
