@@ -217,8 +217,17 @@ pub enum Request {
     DateOf(Goods, Labelled),
     /// Another date of what came last: what [`Self::ChangeDate`] means of the thing spoken of.
     Redate(Goods),
-    /// "There are six eggs left."
-    Count(ItemName, Quantity),
+    /// "There are six eggs left", wherever they are, or of those that are in a place.
+    Count(ItemName, Quantity, Option<Place>),
+    /// "I have six eggs in the fridge": what is there, be it known already or new.
+    Has {
+        /// What, how much and with which date.
+        goods: Goods,
+        /// Where, if it was said.
+        place: Option<Place>,
+    },
+    /// "I used some flour": nobody knows how much.
+    UseSome(ItemName),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
     /// "It's in the fridge": what was spoken of last.
@@ -292,6 +301,7 @@ impl Request {
                 | Finished(_)
                 | ThrownOut(_)
                 | Use(..)
+                | UseSome(_)
                 | Change { .. }
                 | Unlist(_)
                 | Got(..)
@@ -337,13 +347,17 @@ impl Request {
     pub(super) fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {
-                Some(&mut goods.item)
-            }
+            PutIn { goods, .. }
+            | Has { goods, .. }
+            | Tag(goods)
+            | Date(goods)
+            | DateOf(goods, _)
+            | Redate(goods) => Some(&mut goods.item),
             UsedUp(item, _)
             | Finished(item)
             | ThrownOut(item)
             | Use(item, ..)
+            | UseSome(item)
             | Change { item, .. }
             | PutSomewhere(item, ..)
             | List(item, _)
@@ -373,7 +387,7 @@ impl Request {
             | NoneThere(Some(item))
             | ListMore(Some(item), _)
             | Instead { instead: item, .. }
-            | Count(item, _)
+            | Count(item, ..)
             | Locate(item, _)
             | MadeSure(item)
             | PutBack(item)
@@ -398,6 +412,7 @@ impl Request {
     pub(super) fn goods(&self) -> Option<&Goods> {
         match self {
             Self::PutIn { goods, .. }
+            | Self::Has { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
             | Self::DateOf(goods, _)
@@ -409,6 +424,7 @@ impl Request {
     pub(super) fn goods_mut(&mut self) -> Option<&mut Goods> {
         match self {
             Self::PutIn { goods, .. }
+            | Self::Has { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
             | Self::DateOf(goods, _)
@@ -469,10 +485,10 @@ impl Request {
     /// what there is.
     pub(super) fn new_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
         match self {
-            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+            Self::PutIn { goods, .. } | Self::Has { goods, .. } | Self::Tag(goods) => {
                 Some((&goods.item, goods.quantity.as_mut()?))
             }
-            Self::Keep(item, quantity) | Self::Count(item, quantity) => Some((item, quantity)),
+            Self::Keep(item, quantity) | Self::Count(item, quantity, _) => Some((item, quantity)),
             Self::List(item, quantity)
             | Self::Got(item, quantity)
             | Self::PutSomewhere(item, quantity, _) => Some((item, quantity.as_mut()?)),

@@ -2,10 +2,12 @@
 
 mod asking;
 mod cooking;
+mod counting;
 mod dating;
 mod listening;
 mod manners;
 mod naming;
+mod no_name;
 mod placing;
 mod practising;
 mod repair;
@@ -29,10 +31,10 @@ use super::turn::Turn;
 use super::walk::{Here, Walk};
 use super::{help, manner, scanned, wording};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhrase};
-use crate::measure::{DateDoubt, DateKind};
+use crate::measure::{DateDoubt, DateKind, Quantity};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source, Stock,
+    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source, Stock,
     StockError,
 };
 
@@ -388,6 +390,22 @@ impl Session {
         let forms = if is_as_before { Vec::new() } else { forms };
         self.remember(&request, &command.sentence, forms, Sure::Yes);
         if let Some(name) = unknown_name
+            && changes_something(&request)
+            && let Some(words) = no_name::ask_instead(name, &self.names)
+        {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            return Ok(Answer::say(words));
+        }
+        // What is only a part of the name of what is there is known by that.
+        if unknown_name.is_some()
+            && request.is_of_known_things()
+            && let Some(answer) = self.ask_whether_kind(&request)?
+        {
+            understanding.verdict = Verdict::Ask;
+            return Ok(answer);
+        }
+        if let Some(name) = unknown_name
             && request.is_of_known_things()
             && !(name.contains(" and ") && changes_something(&request))
         {
@@ -400,7 +418,7 @@ impl Session {
             return Ok(self.ask_about_unknown(name, request));
         }
         if let Some(name) = unknown_name
-            && name.contains(" and ")
+            && (name.contains(" and ") || no_name::is_of_known_names(name, &self.names))
             && changes_something(&request)
         {
             understanding.verdict = Verdict::Ask;
@@ -618,7 +636,9 @@ impl Session {
             Request::ThrownOut(item) => {
                 let lots = self.stock.lots(&item)?;
                 let request = Request::UsedUp(item.clone(), Choice::default());
-                if lots.len() > 1 && !is_settled {
+                let is_one = |lot: &Lot| lot.quantity.as_ref().is_none_or(Quantity::is_one);
+                let are_several = lots.len() > 1 || !lots.iter().all(is_one);
+                if are_several && !is_settled {
                     let words = wording::ask_whether_all(&item, &lots);
                     return Ok(self.ask(Question::IsThatSo(request), words));
                 }
@@ -716,7 +736,9 @@ impl Session {
                 };
             }
             // What is left of nothing that was noted was never told.
-            Request::Count(ref item, ref quantity) if self.is_nowhere(item)? => {
+            Request::Has { goods, place } => return self.has(goods, place, now, source),
+            Request::UseSome(item) => return self.use_some(item, now, source),
+            Request::Count(ref item, ref quantity, _) if self.is_nowhere(item)? => {
                 let words = wording::ask_whether_to_note_so_much(item, quantity);
                 let request = Request::PutIn {
                     goods: Goods {

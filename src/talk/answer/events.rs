@@ -115,9 +115,10 @@ pub(super) fn event(
                 _ => return no_question(),
             }
         }
-        Request::Count(item, quantity) => Event::Counted {
+        Request::Count(item, quantity, place) => Event::Counted {
             item: item.clone(),
             quantity: quantity.clone(),
+            place: place.clone(),
         },
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
@@ -140,6 +141,8 @@ pub(super) fn event(
         | Request::Meaning(_)
         | Request::Ounces(_)
         | Request::UseOfIt(_)
+        | Request::UseSome(_)
+        | Request::Has { .. }
         | Request::PutSomewhere(..)
         | Request::LocateIt(_)
         | Request::Correct(_)

@@ -222,7 +222,13 @@ impl Slots<'_> {
     }
 
     pub(super) fn place(&self) -> Option<Place> {
-        self.words("place").and_then(|name| Place::new(name).ok())
+        let name = self.words("place").or(self.words("below"));
+        name.and_then(|name| Place::new(name).ok())
+    }
+
+    /// "Some flour", and neither how much nor what part of it.
+    pub(super) fn says_no_amount(&self) -> bool {
+        self.0.slot("quantity").is_none() && self.0.slot("share").is_none()
     }
 
     /// Whether what is said to be at its end is one that was begun: "I finished it", but not "it is finished".

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, guide, lots_said, much_of, names_said, things};
+use super::{capital, guide, is_plural, lots_said, much_of, names_said, things};
 use crate::measure::{DateDoubt, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
 use crate::talk::request::Request;
@@ -381,3 +381,54 @@ pub(super) fn around(day: NaiveDate, today: NaiveDate) -> String {
 
 /// "Half of it", and nothing was spoken of.
 pub(in crate::talk) const OF_WHAT: &str = "Of what? Say it again with its name.";
+
+/// What there is of a thing has another date, or none, than was said: it may be something else.
+pub(in crate::talk) fn ask_whether_besides(item: &ItemName, there: &[&Lot]) -> String {
+    let there: Vec<Lot> = there.iter().copied().cloned().collect();
+    let (name, there) = (capital(item.as_str()), lots_said(&there));
+    format!("{name}, noted before: {there}. Is this besides? Yes or no.")
+}
+
+/// What is said to be there, without how much.
+pub(in crate::talk) fn ask_whether_to_note_some(item: &ItemName) -> String {
+    let (was, it) = match is_plural(item) {
+        true => ("were", "them"),
+        false => ("was", "it"),
+    };
+    format!("No {item} {was} noted. Note {it} now? Yes or no.")
+}
+
+/// "I used some eggs."
+pub(in crate::talk) fn how_many_used(item: &ItemName) -> String {
+    format!("{}: how many? Say it with the number.", capital(item.as_str()))
+}
+
+/// Some was used of what is open already.
+pub(in crate::talk) fn opened_before(item: &ItemName) -> String {
+    format!(
+        "{}: opened before. Say how much is left, or that it's used up.",
+        capital(item.as_str())
+    )
+}
+
+/// "Add two."
+pub(in crate::talk) fn of_what(name: &str) -> String {
+    format!("{} of what? Say it again with the name.", capital(name))
+}
+
+/// A name that begins with "open".
+pub(in crate::talk) fn without_open(name: &str) -> String {
+    format!("I know no {name}. Add it first, then say: I opened the {name}.")
+}
+
+/// A place that nobody knows.
+pub(in crate::talk) fn no_such_place(place: &str) -> String {
+    format!("I know no place {place}. Say pantry, fridge, freezer, cupboard or counter.")
+}
+
+/// A date that was taken for a part of the name.
+pub(in crate::talk) const DATE_IN_NAME: &str =
+    "I didn't get the date. Say the place first, then use by and the day.";
+
+/// "Peas, no, beans."
+pub(in crate::talk) const ONE_OF_THEM: &str = "Which of them? Say it again with one.";
