@@ -13,7 +13,7 @@ pub use self::unclear::Unclear;
 use super::manner::Manner;
 use super::reading::Through;
 use super::steps::Step;
-use crate::measure::{DateKind, DateReading, Quantity};
+use crate::measure::{DateKind, DateReading, Quantity, Share};
 use crate::stock::{
     Allergen, Change, Choice, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place,
     Section, TagNumber,
@@ -226,6 +226,17 @@ pub enum Request {
         /// Where, if it was said.
         place: Option<Place>,
     },
+    /// "I froze half of the butter."
+    ChangePart {
+        /// Of what.
+        item: ItemName,
+        /// What became of it.
+        how: Change,
+        /// How much of all there is that it can happen to.
+        share: Share,
+        /// Where it went, if it was said.
+        place: Option<Place>,
+    },
     /// "I used some flour": nobody knows how much.
     UseSome(ItemName),
     /// "The eggs are in the fridge."
@@ -302,6 +313,7 @@ impl Request {
                 | ThrownOut(_)
                 | Use(..)
                 | UseSome(_)
+                | ChangePart { .. }
                 | Change { .. }
                 | Unlist(_)
                 | Got(..)
@@ -328,6 +340,17 @@ impl Request {
                 | Spent(Which::Item(_))
                 | InHand(Held::Item(_) | Held::Untagged(_))
         )
+    }
+
+    /// Whether it says of a thing that it is there, and neither where nor in what.
+    pub(super) fn says_only_that_it_is_there(&self) -> bool {
+        match self {
+            Self::Has { goods, place: None } => {
+                let quantity = goods.quantity.as_ref();
+                quantity.is_none_or(|quantity| quantity.bare_count().is_some())
+            }
+            _ => false,
+        }
     }
 
     /// Whether it is said to a question: it answers it, or puts it right.
@@ -358,6 +381,7 @@ impl Request {
             | ThrownOut(item)
             | Use(item, ..)
             | UseSome(item)
+            | ChangePart { item, .. }
             | Change { item, .. }
             | PutSomewhere(item, ..)
             | List(item, _)

@@ -356,6 +356,9 @@ impl Session {
                 }
                 let (heard, point) = (&understanding.heard, self.point());
                 let mut reply = help::not_understood(heard, self.misses, point);
+                if let Some(words) = self.unknown_place(heard, now) {
+                    return Ok(Answer::missed(words));
+                }
                 if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
                     reply.push_str(help::FOR_BEGINNERS);
                 }
@@ -396,6 +399,18 @@ impl Session {
             understanding.verdict = Verdict::Ask;
             self.open = open;
             return Ok(Answer::say(words));
+        }
+        // "I have a headache": nothing is noted of what the kitchen has never heard of.
+        if let Some(name) = unknown_name
+            && request.says_only_that_it_is_there()
+        {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            let words = match name.starts_with("no ") {
+                true => help::not_understood(&understanding.heard, self.misses, self.point()),
+                false => wording::unknown_to_be_added(name),
+            };
+            return Ok(Answer::missed(words));
         }
         // What is only a part of the name of what is there is known by that.
         if unknown_name.is_some()
@@ -737,6 +752,15 @@ impl Session {
             }
             // What is left of nothing that was noted was never told.
             Request::Has { goods, place } => return self.has(goods, place, now, source),
+            Request::ChangePart {
+                item,
+                how,
+                share,
+                place,
+            } => {
+                let request = self.change_of_part(item, how, &share, place)?;
+                return self.carry_out(request, is_settled, now, source);
+            }
             Request::UseSome(item) => return self.use_some(item, now, source),
             Request::Count(ref item, ref quantity, _) if self.is_nowhere(item)? => {
                 let words = wording::ask_whether_to_note_so_much(item, quantity);

@@ -142,6 +142,7 @@ pub(super) fn event(
         | Request::Ounces(_)
         | Request::UseOfIt(_)
         | Request::UseSome(_)
+        | Request::ChangePart { .. }
         | Request::Has { .. }
         | Request::PutSomewhere(..)
         | Request::LocateIt(_)
@@ -348,8 +349,18 @@ fn part_of(
         let of = of.clone();
         return refuse(Refusal::NoneSuch { item, of });
     }
+    share_of(item, share, &lots)
+}
+
+/// A part of these lots of an item, as a quantity of it.
+pub(in crate::talk) fn share_of(
+    item: ItemName,
+    share: &Share,
+    lots: &[Lot],
+) -> Result<Quantity, StockError> {
+    let refuse = |refusal: Refusal| Err(StockError::Refused(refusal));
     // Half of what nobody measured is nothing that can be kept.
-    let Some(have) = total(&lots) else {
+    let Some(have) = total(lots) else {
         return refuse(Refusal::UnknownAmount { item });
     };
     match share.of(&have) {

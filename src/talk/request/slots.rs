@@ -313,6 +313,14 @@ impl Slots<'_> {
             (None, Change::Moved) => return Err(Unclear::Missing("place")),
             _ => how,
         };
+        if let Some(Value::Share(share)) = self.0.slot("share") {
+            return Ok(Request::ChangePart {
+                item: self.item()?,
+                how,
+                share: share.clone(),
+                place,
+            });
+        }
         Ok(Request::Change {
             item: self.item()?,
             how,

@@ -231,6 +231,7 @@ impl Session {
         | Request::Finished(item)
         | Request::ThrownOut(item)
         | Request::UseSome(item)
+        | Request::ChangePart { item, .. }
         | Request::Use(item, ..)
         | Request::Change { item, .. }) = request
         else {

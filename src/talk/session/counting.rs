@@ -3,9 +3,9 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
-use crate::measure::Quantity;
+use crate::measure::{Quantity, Share};
 use crate::stock::{Change, Choice, ItemName, Lot, Place, Refusal, Source, StockError};
-use crate::talk::answer::Answer;
+use crate::talk::answer::{Answer, share_of};
 use crate::talk::question::Question;
 use crate::talk::request::{Goods, Request};
 use crate::talk::wording;
@@ -29,6 +29,15 @@ impl Session {
         let Some(quantity) = goods.quantity.clone() else {
             return self.has_some(item, lots.is_empty(), now, source);
         };
+        // What has no place yet is meant as well.
+        if let Some(place) = &place
+            && !lots.is_empty()
+            && lots.iter().all(|lot| lot.place.is_none())
+        {
+            let located = Request::Locate(item.clone(), place.clone());
+            self.carry_out(located, false, now, source)?;
+        }
+        let lots = self.stock.lots(&item)?;
         let there = lots
             .iter()
             .filter(|lot| place.is_none() || lot.place == place);
@@ -40,6 +49,10 @@ impl Session {
             })
         };
         let request = match there.as_slice() {
+            // "I have two dates."
+            [] if place.is_none() && quantity.bare_count().is_some() => {
+                Request::Count(item, quantity, None)
+            }
             [] => Request::PutIn { goods, place },
             [lot] if has_its_date(lot) => Request::Count(item, quantity, place),
             _ if goods.date.is_none() => Request::Count(item, quantity, place),
@@ -73,6 +86,38 @@ impl Session {
             place: None,
         };
         Ok(self.ask(Question::did_you_mean(request), words))
+    }
+
+    /// A part of what can be frozen, thawed or moved, as so much of it.
+    pub(super) fn change_of_part(
+        &self,
+        item: ItemName,
+        how: Change,
+        share: &Share,
+        place: Option<Place>,
+    ) -> Result<Request, StockError> {
+        let mut lots = self.stock.lots(&item)?;
+        if lots.is_empty() {
+            return Err(Refusal::NoneLeft { item }.into());
+        }
+        lots.retain(|lot| match how {
+            Change::Frozen => !lot.is_frozen(),
+            Change::Thawed => lot.is_frozen(),
+            Change::Opened => !lot.is_opened(),
+            Change::Moved => lot.place != place,
+        });
+        if lots.is_empty() {
+            return Err(Refusal::AllSoAlready { item, how }.into());
+        }
+        let quantity = share_of(item.clone(), share, &lots)?;
+        Ok(Request::Change {
+            item,
+            how,
+            quantity: Some(quantity),
+            place,
+            yesterday: false,
+            of: Choice::default(),
+        })
     }
 
     /// "I used some flour": what was sealed is open by that. How much is left, nobody knows but the person.

@@ -1,7 +1,11 @@
 //! What stands where a name does and is none: a bare number, or the rest of a sentence that wasn't understood.
 
-use crate::grammar::Lexicon;
+use chrono::NaiveDateTime;
+
+use super::Session;
+use crate::grammar::{Lexicon, Verdict, normal_words};
 use crate::measure::{Pack, Unit, read_number};
+use crate::talk::request::Request;
 use crate::talk::wording;
 
 /// Behind these words, a place follows.
@@ -9,6 +13,8 @@ const BEFORE_PLACES: [&str; 10] = [
     " to the ", " into the ", " in the ", " on the ", " onto the ", " under the ", " at the ",
     " in my ", " on my ", " to my ",
 ];
+/// The name of a place has so many words at most.
+const LONGEST_PLACE: usize = 3;
 /// Behind these words, a date follows.
 const BEFORE_DATES: [&str; 6] = [
     " use by ",
@@ -30,8 +36,12 @@ const HEADS: [&str; 48] = [
 /// What to say instead of taking a name that nobody knows, where it is none.
 pub(super) fn ask_instead(name: &str, known: &Lexicon) -> Option<String> {
     let words: Vec<&str> = name.split(' ').collect();
-    if words[0] == "minus" || words.iter().all(|word| is_of_an_amount(word)) {
-        return Some(wording::of_what(name));
+    if words[0] == "minus" {
+        return Some(wording::HOW_MANY.to_owned());
+    }
+    if words.iter().all(|word| is_of_an_amount(word)) {
+        let is_letter = name.chars().count() == 1;
+        return Some(wording::of_what(if is_letter { "" } else { name }));
     }
     if matches!(words[0], "open" | "opened") {
         return Some(wording::without_open(&words[1..].join(" ")));
@@ -64,6 +74,32 @@ pub(super) fn is_of_known_names(name: &str, known: &Lexicon) -> bool {
     }
     let has_head = words.last().is_some_and(|last| HEADS.contains(last));
     names > 2 || names == 2 && !has_head
+}
+
+impl Session {
+    /// What to say where the place was all that wasn't understood: "put the wine in the wine rack".
+    pub(super) fn unknown_place(&self, heard: &str, now: NaiveDateTime) -> Option<String> {
+        let words = normal_words(heard);
+        let begins = ["put", "add", "move", "i put", "i moved"];
+        let said = words.join(" ");
+        begins.iter().find(|begin| {
+            let rest = said.strip_prefix(**begin);
+            rest.is_some_and(|rest| rest.starts_with(' '))
+        })?;
+        let place = BEFORE_PLACES.iter().find_map(|before| behind(&said, before))?;
+        if place.split(' ').count() > LONGEST_PLACE {
+            return None;
+        }
+        let there = format!("add milk to the {place}");
+        let understood = self.understand(&[&there], now);
+        let command = understood.command.filter(|_| understood.verdict == Verdict::Accept);
+        let request = command.and_then(|command| Request::read(&command).ok());
+        let is_known = matches!(
+            request,
+            Some(Request::PutIn { place: Some(_), .. } | Request::List(..))
+        );
+        (!is_known).then(|| wording::no_such_place(place))
+    }
 }
 
 fn behind<'n>(name: &'n str, before: &str) -> Option<&'n str> {

@@ -256,7 +256,8 @@ pub(in crate::talk) fn cleared(lines: usize) -> String {
 /// Whether so much of a thing is to be noted, where none was known of.
 pub(in crate::talk) fn ask_whether_to_note_so_much(item: &ItemName, quantity: &Quantity) -> String {
     let quantity = quantity.spoken();
-    format!("No {item} was noted. Note {quantity} now? Yes or no.")
+    let was = if is_plural(item) { "were" } else { "was" };
+    format!("No {item} {was} noted. Note {quantity} now? Yes or no.")
 }
 
 /// How a name was said: played behind this.
@@ -337,7 +338,11 @@ pub(in crate::talk) const WHAT_IS_THERE: &str = "What is there? Say it again wit
 
 /// Whether what is said to be somewhere is to be noted, where none was known of.
 pub(in crate::talk) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {
-    format!("No {item} was noted. Note it now, {place}? Yes or no.")
+    let (was, it) = match is_plural(item) {
+        true => ("were", "them"),
+        false => ("was", "it"),
+    };
+    format!("No {item} {was} noted. Note {it} now, {place}? Yes or no.")
 }
 
 /// The kitchen has never heard of it.
@@ -413,7 +418,16 @@ pub(in crate::talk) fn opened_before(item: &ItemName) -> String {
 
 /// "Add two."
 pub(in crate::talk) fn of_what(name: &str) -> String {
-    format!("{} of what? Say it again with the name.", capital(name))
+    let what = capital(format!("{name} of what?").trim_start());
+    format!("{what} Say it again with the name.")
+}
+
+/// "Minus two."
+pub(in crate::talk) const HOW_MANY: &str = "How many? Say it again with the number.";
+
+/// What is said to be there, and the kitchen has never heard of it.
+pub(in crate::talk) fn unknown_to_be_added(name: &str) -> String {
+    format!("I know no {name}. To note it, say add, then its name.")
 }
 
 /// A name that begins with "open".
