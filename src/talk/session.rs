@@ -34,8 +34,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind, Quantity};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source, Stock,
-    StockError,
+    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source,
+    Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.

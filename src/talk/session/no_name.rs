@@ -10,8 +10,16 @@ use crate::talk::wording;
 
 /// Behind these words, a place follows.
 const BEFORE_PLACES: [&str; 10] = [
-    " to the ", " into the ", " in the ", " on the ", " onto the ", " under the ", " at the ",
-    " in my ", " on my ", " to my ",
+    " to the ",
+    " into the ",
+    " in the ",
+    " on the ",
+    " onto the ",
+    " under the ",
+    " at the ",
+    " in my ",
+    " on my ",
+    " to my ",
 ];
 /// The name of a place has so many words at most.
 const LONGEST_PLACE: usize = 3;
@@ -26,11 +34,54 @@ const BEFORE_DATES: [&str; 6] = [
 ];
 /// Names that end in one of these are mostly of one thing, whatever stands before: "peanut butter cookies".
 const HEADS: [&str; 48] = [
-    "soup", "sauce", "salad", "cookies", "cake", "cakes", "bread", "butter", "milk", "cheese",
-    "juice", "tea", "oil", "pasta", "chips", "crackers", "powder", "pie", "paste", "flour", "cream",
-    "yogurt", "jam", "jelly", "syrup", "rice", "noodles", "stew", "curry", "seasoning", "sausage",
-    "sausages", "burgers", "pizza", "stock", "broth", "dressing", "water", "ice", "beans", "seeds",
-    "vinegar", "soap", "bags", "cups", "wine", "bars", "spray",
+    "soup",
+    "sauce",
+    "salad",
+    "cookies",
+    "cake",
+    "cakes",
+    "bread",
+    "butter",
+    "milk",
+    "cheese",
+    "juice",
+    "tea",
+    "oil",
+    "pasta",
+    "chips",
+    "crackers",
+    "powder",
+    "pie",
+    "paste",
+    "flour",
+    "cream",
+    "yogurt",
+    "jam",
+    "jelly",
+    "syrup",
+    "rice",
+    "noodles",
+    "stew",
+    "curry",
+    "seasoning",
+    "sausage",
+    "sausages",
+    "burgers",
+    "pizza",
+    "stock",
+    "broth",
+    "dressing",
+    "water",
+    "ice",
+    "beans",
+    "seeds",
+    "vinegar",
+    "soap",
+    "bags",
+    "cups",
+    "wine",
+    "bars",
+    "spray",
 ];
 
 /// What to say instead of taking a name that nobody knows, where it is none.
@@ -86,13 +137,17 @@ impl Session {
             let rest = said.strip_prefix(**begin);
             rest.is_some_and(|rest| rest.starts_with(' '))
         })?;
-        let place = BEFORE_PLACES.iter().find_map(|before| behind(&said, before))?;
+        let place = BEFORE_PLACES
+            .iter()
+            .find_map(|before| behind(&said, before))?;
         if place.split(' ').count() > LONGEST_PLACE {
             return None;
         }
         let there = format!("add milk to the {place}");
         let understood = self.understand(&[&there], now);
-        let command = understood.command.filter(|_| understood.verdict == Verdict::Accept);
+        let command = understood
+            .command
+            .filter(|_| understood.verdict == Verdict::Accept);
         let request = command.and_then(|command| Request::read(&command).ok());
         let is_known = matches!(
             request,

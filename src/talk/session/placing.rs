@@ -83,7 +83,10 @@ impl Session {
 
     /// What was opened, frozen or moved last, where it was only a part of what there is.
     fn part_changed_last(&self, item: &ItemName) -> Result<Option<Choice>, StockError> {
-        let last = self.said.as_ref().filter(|said| said.stage == Stage::Changed);
+        let last = self
+            .said
+            .as_ref()
+            .filter(|said| said.stage == Stage::Changed);
         let of = match last.map(|said| &said.request) {
             Some(Request::Change {
                 how: Change::Opened,

@@ -405,7 +405,10 @@ pub(in crate::talk) fn ask_whether_to_note_some(item: &ItemName) -> String {
 
 /// "I used some eggs."
 pub(in crate::talk) fn how_many_used(item: &ItemName) -> String {
-    format!("{}: how many? Say it with the number.", capital(item.as_str()))
+    format!(
+        "{}: how many? Say it with the number.",
+        capital(item.as_str())
+    )
 }
 
 /// Some was used of what is open already.
