@@ -158,7 +158,7 @@ fn some_of_it_is_used_and_a_weight_is_said_as_one() {
         ),
         (
             "I used two cups of flour",
-            "Flour: you have a 10 pound bag; I can't take 2 cups from that. Say: I used some flour.",
+            "Flour: I can't take 2 cups from a 10 pound bag. Say: I used some flour.",
         ),
         ("I used some flour", "Flour: a 10 pound bag opened, pantry."),
         (

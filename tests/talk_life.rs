@@ -311,7 +311,7 @@ fn where_a_thing_is_can_be_said_later() {
         // It is known already; then it is another place.
         ("the eggs are in the fridge", "Eggs: fridge."),
         ("the eggs are on the counter", "Eggs: 6 moved, counter."),
-        ("there are five eggs", "Eggs: 5, counter."),
+        ("there are five eggs", "Eggs: 5, counter; it was 6."),
         ("there is only one egg", "Eggs: 1, counter."),
         ("undo", "Undone: the amount of eggs."),
         // Of what is there and somewhere else, nobody knows which is meant.

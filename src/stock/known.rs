@@ -105,6 +105,8 @@ pub(super) fn count(
     let note = "UPDATE lot SET quantity = ?2 WHERE id = ?1";
     connection.execute(note, params![lot.id, quantity.to_string()])?;
     let was = lot.quantity.clone().filter(|was| was != quantity);
+    // What was a carton and is ten now was only counted otherwise.
+    let was = was.filter(|was| amounts::minus(was, quantity).is_some());
     match told(connection, item, lot.id)? {
         Outcome::LotTold { lot } => Ok(Outcome::Counted { lot, was }),
         other => Ok(other),

@@ -29,7 +29,7 @@ pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
             format!("{}: only {have}. Nothing changed.", capital(item.as_str()))
         }
         Refusal::OtherMeasure { item, have, asked } => format!(
-            "{}: you have {have}; I can't take {asked} from that. Say: I used some {item}.",
+            "{}: I can't take {asked} from {have}. Say: I used some {item}.",
             capital(item.as_str())
         ),
         Refusal::UnknownAmount { item } => format!(
