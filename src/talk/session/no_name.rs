@@ -86,6 +86,10 @@ const HEADS: [&str; 48] = [
 
 /// What to say instead of taking a name that nobody knows, where it is none.
 pub(super) fn ask_instead(name: &str, known: &Lexicon) -> Option<String> {
+    // Of several things it is asked whether they are one.
+    if name.contains(" and ") {
+        return None;
+    }
     let words: Vec<&str> = name.split(' ').collect();
     if words[0] == "minus" {
         return Some(wording::HOW_MANY.to_owned());
