@@ -7,7 +7,7 @@ use crate::measure::{Quantity, Share};
 use crate::stock::{Change, Choice, ItemName, Lot, Place, Refusal, Source, StockError};
 use crate::talk::answer::{Answer, share_of};
 use crate::talk::question::Question;
-use crate::talk::request::{Goods, Request};
+use crate::talk::request::{Goods, Request, Since};
 use crate::talk::wording;
 
 impl Session {
@@ -115,7 +115,7 @@ impl Session {
             how,
             quantity: Some(quantity),
             place,
-            yesterday: false,
+            since: Since::Today,
             of: Choice::default(),
         })
     }
@@ -143,7 +143,7 @@ impl Session {
             how: Change::Opened,
             quantity: None,
             place: None,
-            yesterday: false,
+            since: Since::Today,
             of: Choice::default(),
         };
         self.carry_out(opened, false, now, source)

@@ -98,7 +98,7 @@ impl Session {
                 ..
             }) => Choice {
                 place: Place::new(FREEZER).ok(),
-                opened: false,
+                ..Choice::default()
             },
             Some(Request::Change {
                 place: Some(there), ..
@@ -108,6 +108,22 @@ impl Session {
         let lots = self.stock.lots(item)?;
         let is_part = lots.iter().any(|lot| of.fits(lot)) && !lots.iter().all(|lot| of.fits(lot));
         Ok(is_part.then_some(of))
+    }
+
+    /// The request by which what was thawed and has no place since is frozen again: its place alone would leave its clock
+    /// running. `None` where nothing of it was.
+    pub(super) fn freezing_again(
+        &self,
+        item: &ItemName,
+        place: &Place,
+    ) -> Result<Option<Request>, StockError> {
+        let lots = self.stock.lots(item)?;
+        let is_out = |lot: &Lot| lot.is_thawed() && lot.place.is_none();
+        let freezes = place.is_freezer() && lots.iter().any(is_out);
+        Ok(
+            freezes
+                .then(|| Request::moved_to(item.clone(), None, Choice::default(), place.clone())),
+        )
     }
 
     /// Whether there is none of an item, as far as anybody said.
