@@ -94,7 +94,7 @@ pub(super) fn ask_instead(name: &str, known: &Lexicon) -> Option<String> {
     if words[0] == "minus" {
         return Some(wording::HOW_MANY.to_owned());
     }
-    if words.iter().all(|word| is_of_an_amount(word)) {
+    if words.iter().all(is_of_an_amount) {
         let is_letter = name.chars().count() == 1;
         return Some(wording::of_what(if is_letter { "" } else { name }));
     }
