@@ -106,23 +106,23 @@ fn places_are_known_and_others_are_no_part_of_a_name() {
 fn it_is_the_one_that_was_opened() {
     let opened = [
         (
-            "add six cans of beans to the pantry",
-            "Beans: 6 cans, pantry.",
+            "add six cans of cat food to the pantry",
+            "Cat food: 6 cans, pantry.",
         ),
         (
-            "I opened a can of beans",
-            "Beans: 1 can opened, pantry. Besides, 5 cans unopened.",
+            "I opened a can of cat food",
+            "Cat food: 1 can opened, pantry. Besides, 5 cans unopened.",
         ),
     ];
     for line in [
         "it's in the fridge",
         "I moved it to the fridge",
         "put the open can in the fridge",
-        "put the open beans in the fridge",
-        "I put the opened can of beans in the fridge",
+        "put the open cat food in the fridge",
+        "I put the opened can of cat food in the fridge",
     ] {
         let mut session = go(&opened);
-        let moved = "Beans: 1 can moved, fridge. Besides, 5 cans.";
+        let moved = "Cat food: 1 can moved, fridge. Besides, 5 cans.";
         assert_eq!(say(&mut session, line), moved, "to “{line}”");
     }
 }
