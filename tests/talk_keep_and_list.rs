@@ -158,7 +158,10 @@ fn everyday_words_for_what_is_gone_left_or_needed() {
             "Bananas used up. Off the shelf: 2, counter. On the list.",
         ),
         ("put it back", "Undone: bananas used up."),
-        ("there is only one banana left", "Bananas: 1, counter."),
+        (
+            "there is only one banana left",
+            "Bananas: 1, counter; it was 2.",
+        ),
         (
             "add two boxes of cereal to the pantry",
             "Cereal: 2 boxes, pantry.",

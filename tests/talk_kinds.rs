@@ -81,3 +81,39 @@ fn a_kind_is_used_up_only_if_that_is_meant() {
         ("no", "All right. Nothing changed."),
     ]);
 }
+
+#[test]
+fn a_name_is_found_by_how_it_begins_too() {
+    go(&[
+        (
+            "add two pounds of chicken thighs to the freezer",
+            "Chicken thighs: 2 pounds, freezer.",
+        ),
+        (
+            "where is the chicken",
+            "No plain chicken. Chicken thighs: freezer.",
+        ),
+        (
+            "I thawed the chicken",
+            "Do you mean the chicken thighs? Yes or no.",
+        ),
+    ]);
+}
+
+#[test]
+fn a_word_that_is_no_name_yet_is_known_by_what_ends_in_it() {
+    go(&[
+        (
+            "add leftover curry to the fridge",
+            "Leftover curry: fridge. A new name.",
+        ),
+        (
+            "I finished the curry",
+            "Do you mean the leftover curry? Yes or no.",
+        ),
+        (
+            "yes",
+            "Leftover curry used up. Off the shelf: some, fridge. On the list.",
+        ),
+    ]);
+}

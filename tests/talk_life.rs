@@ -314,7 +314,7 @@ fn where_a_thing_is_can_be_said_later() {
             "the eggs are on the counter",
             "Eggs: 6 moved, counter. Two hours out of the fridge at most, one in heat.",
         ),
-        ("there are five eggs", "Eggs: 5, counter."),
+        ("there are five eggs", "Eggs: 5, counter; it was 6."),
         ("there is only one egg", "Eggs: 1, counter."),
         ("undo", "Undone: the amount of eggs."),
         // Of what is there and somewhere else, nobody knows which is meant.

@@ -338,7 +338,7 @@ fn ounces_are_settled_by_the_food_or_asked_about() {
         // Volume is never taken from weight.
         (
             "I used a cup of flour",
-            "Flour: you have 12 ounces, and I can't take 1 cup from that. Nothing changed.",
+            "Flour: I can't take 1 cup from 12 ounces. Say: I used some flour.",
         ),
     ]);
 }

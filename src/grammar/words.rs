@@ -24,6 +24,9 @@ static PIECE: LazyLock<Regex> = LazyLock::new(|| {
     .expect("the pattern is fixed and tested")
 });
 
+/// What people say while they think of what to say.
+const FILLERS: [&str; 7] = ["um", "umm", "uhm", "uh", "er", "erm", "hmm"];
+
 /// The words of a text in normal form.
 ///
 /// ```
@@ -60,6 +63,9 @@ pub fn normal_words(text: &str) -> Vec<String> {
         } else if let Some(sign) = piece.name("sign") {
             push_sign(sign.as_str(), number_just_ended, &mut words);
         } else if let Some(word) = piece.name("word") {
+            if FILLERS.contains(&word.as_str()) {
+                continue;
+            }
             words.push(match word.as_str() {
                 "pls" | "plz" => "please".to_owned(),
                 word => word.replace(['\'', '’'], ""),

@@ -52,10 +52,14 @@ impl Quantity {
 /// What isn't a whole or half number of packs, as whole packs and what is in the one that is begun: nobody measures a fifth of
 /// a bag. `None` where that would be said no better.
 fn said_by_content(count: Amount, amount: Amount, unit: Unit, pack: Pack) -> Option<String> {
-    if (count * Amount::from_integer(2)).is_integer() || !say_amount(count).contains('.') {
+    let is_less_than_one = count > Amount::from_integer(0) && count < Amount::from_integer(1);
+    if !is_less_than_one
+        && ((count * Amount::from_integer(2)).is_integer() || !say_amount(count).contains('.'))
+    {
         return None;
     }
     let rest = say_measure(count.fract() * amount, unit);
+    let rest_in_ounces = count.fract() * amount * Amount::from_integer(16);
     let packs = Quantity::Packs {
         count: count.trunc(),
         amount,
@@ -63,10 +67,20 @@ fn said_by_content(count: Amount, amount: Amount, unit: Unit, pack: Pack) -> Opt
         pack,
     };
     match rest.starts_with("about") {
+        _ if packs.is_zero() => Some(match unit == Unit::Pound && !rest_in_ounces.is_integer() {
+            true => about_pounds(count * amount),
+            false => rest,
+        }),
         true => None,
-        false if packs.is_zero() => Some(rest),
         false => Some(format!("{} and {rest}", packs.spoken())),
     }
+}
+
+/// A weight to the nearest ounce, as hands and labels know it.
+fn about_pounds(pounds: Amount) -> String {
+    let sixteen = Amount::from_integer(16);
+    let ounces = (pounds * sixteen).round().max(Amount::from_integer(1));
+    format!("about {}", say_measure(ounces / sixteen, Unit::Pound))
 }
 
 /// Units that kitchens turn into each other, larger ones first.

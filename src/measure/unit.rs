@@ -96,12 +96,16 @@ named! {
         Block = "block", "blocks";
         /// Bottle.
         Bottle = "bottle", "bottles";
+        /// Bowl, mostly of what was cooked.
+        Bowl = "bowl", "bowls";
         /// Box.
         Box = "box", "boxes";
         /// Bunch.
         Bunch = "bunch", "bunches";
         /// Can.
         Can = "can", "cans";
+        /// Canister.
+        Canister = "canister", "canisters";
         /// Carton.
         Carton = "carton", "cartons";
         /// Case, of several packs.
@@ -116,6 +120,8 @@ named! {
         Jar = "jar", "jars";
         /// Jug.
         Jug = "jug", "jugs";
+        /// Knob, of butter or ginger.
+        Knob = "knob", "knobs";
         /// Loaf.
         Loaf = "loaf", "loaves";
         /// Package.
@@ -126,12 +132,20 @@ named! {
         Pack = "pack", "packs";
         /// Piece.
         Piece = "piece", "pieces";
+        /// Portion, of what was cooked.
+        Portion = "portion", "portions";
+        /// Pot.
+        Pot = "pot", "pots";
         /// Pouch.
         Pouch = "pouch", "pouches";
         /// Roll.
         Roll = "roll", "rolls";
         /// Sack.
         Sack = "sack", "sacks";
+        /// Serving.
+        Serving = "serving", "servings";
+        /// Shaker, of what is sprinkled.
+        Shaker = "shaker", "shakers";
         /// Slice.
         Slice = "slice", "slices";
         /// Stalk, of celery.
@@ -158,7 +172,15 @@ impl Pack {
         self.is_of_loose_things()
             || matches!(
                 self,
-                Self::Container | Self::Jar | Self::Packet | Self::Pouch | Self::Tub
+                Self::Bowl
+                    | Self::Canister
+                    | Self::Container
+                    | Self::Jar
+                    | Self::Packet
+                    | Self::Pot
+                    | Self::Pouch
+                    | Self::Shaker
+                    | Self::Tub
             )
     }
 

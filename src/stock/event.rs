@@ -362,6 +362,9 @@ pub enum Event {
         /// How much.
         #[serde(deserialize_with = "amounts::in_event")]
         quantity: Quantity,
+        /// Only what is there; absent where no place was said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        place: Option<Place>,
     },
     /// It was found out where a thing is of which that wasn't known.
     Located {

@@ -31,19 +31,20 @@ pub(super) fn names(connection: &Connection) -> rusqlite::Result<Vec<String>> {
     query.query_map([], |row| row.get(0))?.collect()
 }
 
-/// What there is, or is on its way, whose name ends in this one: of "onions", the red onions.
+/// What there is, or is on its way, whose name ends in this one, and then whose name begins with it: of "onions", the red
+/// onions; of "chicken", the chicken thighs.
 pub(super) fn kinds_there(
     connection: &Connection,
     name: &ItemName,
 ) -> rusqlite::Result<Vec<ItemName>> {
     let mut query = connection.prepare_cached(
-        "SELECT name FROM item WHERE substr(name, -length(?1)) = ?1
+        "SELECT name FROM item WHERE (substr(name, -length(?1)) = ?1 OR substr(name, 1, length(?2)) = ?2)
              AND (EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
                  OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
                  OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id))
-         ORDER BY name",
+         ORDER BY substr(name, -length(?1)) != ?1, name",
     )?;
-    let kinds = query.query_map([format!(" {name}")], |row| {
+    let kinds = query.query_map([format!(" {name}"), format!("{name} ")], |row| {
         name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)
     })?;
     kinds.collect()

@@ -80,19 +80,22 @@ fn date_lot(
     told(connection, item, lot)
 }
 
-/// Notes how much a lot holds, where nobody said; or where there is only one, how much it holds now.
+/// Notes how much a lot holds, where nobody said; or where there is only one, how much it holds now. Where a place was said,
+/// only what lies there is meant.
 pub(super) fn count(
     connection: &Connection,
     item: &ItemName,
     quantity: &Quantity,
+    place: Option<&Place>,
 ) -> Result<Outcome, Fault> {
     amounts::require(quantity)?;
-    let lots = lots::of_item(connection, item)?;
+    let mut lots = lots::of_item(connection, item)?;
+    lots.retain(|lot| place.is_none() || lot.place.as_ref() == place);
     let unknown: Vec<&Lot> = lots.iter().filter(|lot| lot.quantity.is_none()).collect();
     let lot = match (unknown.as_slice(), lots.as_slice()) {
         (_, []) => return Err(Refusal::NoneLeft { item: item.clone() }.into()),
-        ([lot], _) => lot.id,
-        ([], [lot]) => lot.id,
+        ([lot], _) => *lot,
+        ([], [lot]) => lot,
         _ => {
             let item = item.clone();
             let lots = lots.len();
@@ -100,8 +103,14 @@ pub(super) fn count(
         }
     };
     let note = "UPDATE lot SET quantity = ?2 WHERE id = ?1";
-    connection.execute(note, params![lot, quantity.to_string()])?;
-    told(connection, item, lot)
+    connection.execute(note, params![lot.id, quantity.to_string()])?;
+    let was = lot.quantity.clone().filter(|was| was != quantity);
+    // What was a carton and is ten now was only counted otherwise.
+    let was = was.filter(|was| amounts::minus(was, quantity).is_some());
+    match told(connection, item, lot.id)? {
+        Outcome::LotTold { lot } => Ok(Outcome::Counted { lot, was }),
+        other => Ok(other),
+    }
 }
 
 /// Notes where all of an item is of which that wasn't known.

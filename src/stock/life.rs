@@ -47,7 +47,8 @@ impl Change {
     /// Whether it can still happen to a lot.
     fn fits(self, lot: &Lot, to: Option<&Place>) -> bool {
         match self {
-            Self::Opened => !lot.is_opened() && !lot.is_frozen(),
+            // In the freezer too: its clock stands still there all the same.
+            Self::Opened => !lot.is_opened(),
             Self::Frozen => !lot.is_frozen(),
             Self::Thawed => lot.is_frozen(),
             Self::Moved => lot.place.as_ref() != to,

@@ -213,6 +213,13 @@ pub enum Outcome {
         /// As it is kept now.
         lot: Lot,
     },
+    /// It is known now how much there is.
+    Counted {
+        /// As it is kept now.
+        lot: Lot,
+        /// How much had been noted, if it was another amount.
+        was: Option<Quantity>,
+    },
     /// It is known now where a thing is.
     Located {
         /// The lots of which that wasn't known, as they are kept now.
@@ -259,7 +266,9 @@ impl Outcome {
     /// The item of which there is more or less than before. An undo puts back what followed with the rest.
     pub(super) fn changed_lots_of(&self) -> Option<&ItemName> {
         match self {
-            Self::CameIn { lot, .. } | Self::LotTold { lot } => Some(&lot.item),
+            Self::CameIn { lot, .. } | Self::LotTold { lot } | Self::Counted { lot, .. } => {
+                Some(&lot.item)
+            }
             Self::Used { item, .. }
             | Self::SomeGone { item, .. }
             | Self::Gone { item, .. }

@@ -7,7 +7,7 @@ mod questions;
 use chrono::NaiveDateTime;
 
 use self::alike::{alike_now, mark_taken};
-pub(super) use self::events::tags_of;
+pub(super) use self::events::{share_of, tags_of};
 use super::question::Question;
 use super::reading::Listing;
 use super::request::Request;

@@ -13,7 +13,7 @@ pub use self::unclear::Unclear;
 use super::manner::Manner;
 use super::reading::Through;
 use super::steps::Step;
-use crate::measure::{DateKind, DateReading, Quantity};
+use crate::measure::{DateKind, DateReading, Quantity, Share};
 use crate::stock::{
     Allergen, Change, Choice, Comes, Fact, Feel, ItemName, Labelled, Mark, OwnWords, Place,
     Section, TagNumber,
@@ -239,8 +239,28 @@ pub enum Request {
     DateOf(Goods, Labelled),
     /// Another date of what came last: what [`Self::ChangeDate`] means of the thing spoken of.
     Redate(Goods),
-    /// "There are six eggs left."
-    Count(ItemName, Quantity),
+    /// "There are six eggs left", wherever they are, or of those that are in a place.
+    Count(ItemName, Quantity, Option<Place>),
+    /// "I have six eggs in the fridge": what is there, be it known already or new.
+    Has {
+        /// What, how much and with which date.
+        goods: Goods,
+        /// Where, if it was said.
+        place: Option<Place>,
+    },
+    /// "I froze half of the butter."
+    ChangePart {
+        /// Of what.
+        item: ItemName,
+        /// What became of it.
+        how: Change,
+        /// How much of all there is that it can happen to.
+        share: Share,
+        /// Where it went, if it was said.
+        place: Option<Place>,
+    },
+    /// "I used some flour": nobody knows how much.
+    UseSome(ItemName),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
     /// "It's in the fridge": what was spoken of last.
@@ -314,6 +334,8 @@ impl Request {
                 | Finished(_)
                 | ThrownOut(_)
                 | Use(..)
+                | UseSome(_)
+                | ChangePart { .. }
                 | Change { .. }
                 | Unlist(_)
                 | Got(..)
@@ -346,6 +368,17 @@ impl Request {
         )
     }
 
+    /// Whether it says of a thing that it is there, and neither where nor in what.
+    pub(super) fn says_only_that_it_is_there(&self) -> bool {
+        match self {
+            Self::Has { goods, place: None } => {
+                let quantity = goods.quantity.as_ref();
+                quantity.is_none_or(|quantity| quantity.bare_count().is_some())
+            }
+            _ => false,
+        }
+    }
+
     /// Whether it is said to a question: it answers it, or puts it right.
     pub(super) fn answers(&self) -> bool {
         use Request::*;
@@ -363,9 +396,12 @@ impl Request {
     pub(super) fn item_mut(&mut self) -> Option<&mut ItemName> {
         use Request::*;
         match self {
-            PutIn { goods, .. } | Tag(goods) | Date(goods) | DateOf(goods, _) | Redate(goods) => {
-                Some(&mut goods.item)
-            }
+            PutIn { goods, .. }
+            | Has { goods, .. }
+            | Tag(goods)
+            | Date(goods)
+            | DateOf(goods, _)
+            | Redate(goods) => Some(&mut goods.item),
             UsedUp(item, _)
             | Finished(item)
             | ThrownOut(item)
@@ -375,6 +411,8 @@ impl Request {
             | LeftOut(item)
             | HaveNone(item)
             | Use(item, ..)
+            | UseSome(item)
+            | ChangePart { item, .. }
             | Change { item, .. }
             | PutSomewhere(item, ..)
             | List(item, _)
@@ -405,7 +443,7 @@ impl Request {
             | NoneThere(Some(item))
             | ListMore(Some(item), _)
             | Instead { instead: item, .. }
-            | Count(item, _)
+            | Count(item, ..)
             | Locate(item, _)
             | MadeSure(item)
             | PutBack(item)
@@ -430,6 +468,7 @@ impl Request {
     pub(super) fn goods(&self) -> Option<&Goods> {
         match self {
             Self::PutIn { goods, .. }
+            | Self::Has { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
             | Self::DateOf(goods, _)
@@ -441,6 +480,7 @@ impl Request {
     pub(super) fn goods_mut(&mut self) -> Option<&mut Goods> {
         match self {
             Self::PutIn { goods, .. }
+            | Self::Has { goods, .. }
             | Self::Tag(goods)
             | Self::Date(goods)
             | Self::DateOf(goods, _)
@@ -501,10 +541,10 @@ impl Request {
     /// what there is.
     pub(super) fn new_quantity_mut(&mut self) -> Option<(&ItemName, &mut Quantity)> {
         match self {
-            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+            Self::PutIn { goods, .. } | Self::Has { goods, .. } | Self::Tag(goods) => {
                 Some((&goods.item, goods.quantity.as_mut()?))
             }
-            Self::Keep(item, quantity) | Self::Count(item, quantity) => Some((item, quantity)),
+            Self::Keep(item, quantity) | Self::Count(item, quantity, _) => Some((item, quantity)),
             Self::List(item, quantity)
             | Self::Got(item, quantity)
             | Self::PutSomewhere(item, quantity, _) => Some((item, quantity.as_mut()?)),

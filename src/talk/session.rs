@@ -3,10 +3,12 @@
 mod asking;
 mod at_its_end;
 mod cooking;
+mod counting;
 mod dating;
 mod listening;
 mod manners;
 mod naming;
+mod no_name;
 mod placing;
 mod practising;
 mod repair;
@@ -30,7 +32,7 @@ use super::turn::Turn;
 use super::walk::{Here, Walk};
 use super::{help, manner, scanned, wording};
 use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhrase};
-use crate::measure::{DateDoubt, DateKind};
+use crate::measure::{DateDoubt, DateKind, Quantity};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
     Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source,
@@ -355,6 +357,9 @@ impl Session {
                 }
                 let (heard, point) = (&understanding.heard, self.point());
                 let mut reply = help::not_understood(heard, self.misses, point);
+                if let Some(words) = self.unknown_place(heard, now) {
+                    return Ok(Answer::missed(words));
+                }
                 if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
                     reply.push_str(help::FOR_BEGINNERS);
                 }
@@ -394,6 +399,34 @@ impl Session {
         let forms = if is_as_before { Vec::new() } else { forms };
         self.remember(&request, &command.sentence, forms, Sure::Yes);
         if let Some(name) = unknown_name
+            && changes_something(&request)
+            && let Some(words) = no_name::ask_instead(name, &self.names)
+        {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            return Ok(Answer::say(words));
+        }
+        // "I have a headache": nothing is noted of what the kitchen has never heard of.
+        if let Some(name) = unknown_name
+            && request.says_only_that_it_is_there()
+        {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            let words = match name.starts_with("no ") {
+                true => help::not_understood(&understanding.heard, self.misses, self.point()),
+                false => wording::unknown_to_be_added(name),
+            };
+            return Ok(Answer::missed(words));
+        }
+        // What is only a part of the name of what is there is known by that.
+        if unknown_name.is_some()
+            && request.is_of_known_things()
+            && let Some(answer) = self.ask_whether_kind(&request)?
+        {
+            understanding.verdict = Verdict::Ask;
+            return Ok(answer);
+        }
+        if let Some(name) = unknown_name
             && request.is_of_known_things()
             && !(name.contains(" and ") && changes_something(&request))
         {
@@ -406,7 +439,7 @@ impl Session {
             return Ok(self.ask_about_unknown(name, request));
         }
         if let Some(name) = unknown_name
-            && name.contains(" and ")
+            && (name.contains(" and ") || no_name::is_of_known_names(name, &self.names))
             && changes_something(&request)
         {
             understanding.verdict = Verdict::Ask;
@@ -656,7 +689,9 @@ impl Session {
             }
             Request::ThrownOut(item) => {
                 let lots = self.stock.lots(&item)?;
-                if lots.len() > 1 && !is_settled {
+                let is_one = |lot: &Lot| lot.quantity.as_ref().is_none_or(Quantity::is_one);
+                let are_several = lots.len() > 1 || !lots.iter().all(is_one);
+                if are_several && !is_settled {
                     let words = wording::ask_whether_all(&item, &lots, today);
                     return Ok(self.ask(Question::AllOfIt(item), words));
                 }
@@ -773,7 +808,18 @@ impl Session {
                 };
             }
             // What is left of nothing that was noted was never told.
-            Request::Count(ref item, ref quantity) if self.is_nowhere(item)? => {
+            Request::Has { goods, place } => return self.has(goods, place, now, source),
+            Request::ChangePart {
+                item,
+                how,
+                share,
+                place,
+            } => {
+                let request = self.change_of_part(item, how, &share, place)?;
+                return self.carry_out(request, is_settled, now, source);
+            }
+            Request::UseSome(item) => return self.use_some(item, now, source),
+            Request::Count(ref item, ref quantity, _) if self.is_nowhere(item)? => {
                 let words = wording::ask_whether_to_note_so_much(item, quantity);
                 let request = Request::PutIn {
                     goods: Goods {

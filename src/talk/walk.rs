@@ -106,6 +106,11 @@ impl Walk {
         }
     }
 
+    /// Whether it is the one along the list.
+    pub fn is_at_store(&self) -> bool {
+        matches!(self, Self::Store(_))
+    }
+
     /// Where the talk is, for who asks what can be said.
     pub fn point(&self) -> Option<Point> {
         match self {

@@ -57,6 +57,11 @@ fn dates_of(lot: &Lot, today: NaiveDate, say: fn(DateNote, NaiveDate) -> String)
     said.collect()
 }
 
+/// Whether a name is that of several: "eggs".
+pub(super) fn is_plural(item: &ItemName) -> bool {
+    one_of(item.as_str()) != item.as_str()
+}
+
 /// "2 bags, pantry; 1 cup, cupboard": what is in one place is added up.
 fn lots_said(lots: &[Lot]) -> String {
     let mut places: Vec<Option<&Place>> = Vec::new();

@@ -8,10 +8,17 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
             "add two bags of lentils to the pantry",
             "put a carton of milk in the fridge, use by December third",
             "I put two sticks of butter in the fridge",
-            "we have four eggs in the fridge",
             "I bought three cans of beans",
-            "there are three apples on the counter",
             "please add some flour to the pantry",
+        ],
+    ),
+    (
+        "have",
+        &[
+            "we have four eggs in the fridge",
+            "there are three apples on the counter",
+            "I have two cans of beans",
+            "a jar of jam is in the fridge",
         ],
     ),
     (

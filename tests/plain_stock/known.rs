@@ -118,7 +118,12 @@ impl Model {
         Ok(())
     }
 
-    pub(super) fn count(&mut self, name: &ItemName, much: Much) -> Result<(), Why> {
+    pub(super) fn count(
+        &mut self,
+        name: &ItemName,
+        much: Much,
+        place: Option<&Place>,
+    ) -> Result<(), Why> {
         if much.base <= Amount::default() {
             return Err(Why::NoAmount);
         }
@@ -127,6 +132,7 @@ impl Model {
             .lots
             .iter_mut()
             .filter(|lot| lot.item == item)
+            .filter(|lot| place.is_none() || lot.place.as_deref() == place.map(Place::as_str))
             .collect();
         let unknown: Vec<usize> = (0..own.len()).filter(|i| own[*i].much.is_none()).collect();
         let meant = match (unknown.as_slice(), own.len()) {

@@ -392,7 +392,11 @@ impl Model {
                 item, kind, date, ..
             } => self.date(item, *kind, *date)?,
             Event::DateChanged { item, kind, date } => self.change_date(item, *kind, *date)?,
-            Event::Counted { item, quantity } => self.count(item, Much::of(quantity))?,
+            Event::Counted {
+                item,
+                quantity,
+                place,
+            } => self.count(item, Much::of(quantity), place.as_ref())?,
             Event::Located { item, place } => self.locate(item, place)?,
             Event::PutBack { item } => self.put_back(item)?,
             Event::Listed { item, quantity } => {

@@ -147,7 +147,7 @@ impl Model {
         fitting.retain(|i| {
             let lot = &self.lots[*i];
             match how {
-                Change::Opened => !lot.has(DateKind::Opened) && !lot.is_frozen(),
+                Change::Opened => !lot.has(DateKind::Opened),
                 Change::Frozen => !lot.is_frozen(),
                 Change::Thawed => lot.is_frozen(),
                 Change::Moved => lot.place.as_deref() != place,

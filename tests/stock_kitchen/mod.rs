@@ -252,6 +252,7 @@ pub fn counted(name: &str, quantity: &str) -> Event {
     Event::Counted {
         item: item(name),
         quantity: quantity.parse().unwrap(),
+        place: None,
     }
 }
 

@@ -137,7 +137,11 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::DateChanged { item, kind, date } => {
             known::change_date(transaction, item, *kind, *date)
         }
-        Event::Counted { item, quantity } => known::count(transaction, item, quantity),
+        Event::Counted {
+            item,
+            quantity,
+            place,
+        } => known::count(transaction, item, quantity, place.as_ref()),
         Event::Located { item, place } => known::locate(transaction, item, place),
         Event::MadeSure { item } => lots::make_sure(transaction, item),
         Event::PutBack { item } => put_back::put_back(transaction, item),

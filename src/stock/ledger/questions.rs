@@ -357,8 +357,8 @@ impl Stock {
         self.ask(|c| trip::waits(c, item))
     }
 
-    /// What there is, or is on its way, whose name ends in this one: of "onions", the red onions. None where there is some
-    /// of the very name.
+    /// What there is, or is on its way, whose name ends in this one or begins with it: of "onions", the red onions; of "chicken",
+    /// the chicken thighs. None where there is some of the very name.
     ///
     /// # Errors
     /// What the file says.

@@ -113,9 +113,10 @@ pub(super) fn event(
                 _ => return no_question(),
             }
         }
-        Request::Count(item, quantity) => Event::Counted {
+        Request::Count(item, quantity, place) => Event::Counted {
             item: item.clone(),
             quantity: quantity.clone(),
+            place: place.clone(),
         },
         Request::ForgetNames(item) => Event::Unheard { item: item.clone() },
         Request::KeepSounds(keep) => Event::SoundsAllowed { keep: *keep },
@@ -138,6 +139,9 @@ pub(super) fn event(
         | Request::Meaning(_)
         | Request::Ounces(_)
         | Request::UseOfIt(_)
+        | Request::UseSome(_)
+        | Request::ChangePart { .. }
+        | Request::Has { .. }
         | Request::PutSomewhere(..)
         | Request::LocateIt(_)
         | Request::Correct(_)
@@ -354,8 +358,18 @@ fn part_of(
         let of = of.clone();
         return refuse(Refusal::NoneSuch { item, of });
     }
+    share_of(item, share, &lots)
+}
+
+/// A part of these lots of an item, as a quantity of it.
+pub(in crate::talk) fn share_of(
+    item: ItemName,
+    share: &Share,
+    lots: &[Lot],
+) -> Result<Quantity, StockError> {
+    let refuse = |refusal: Refusal| Err(StockError::Refused(refusal));
     // Half of what nobody measured is nothing that can be kept.
-    let Some(have) = total(&lots) else {
+    let Some(have) = total(lots) else {
         return refuse(Refusal::UnknownAmount { item });
     };
     match share.of(&have) {

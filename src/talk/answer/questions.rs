@@ -165,7 +165,11 @@ fn of_kinds(
     request: &Request,
     today: NaiveDate,
 ) -> Result<Option<Answer>, StockError> {
-    let (Request::Where(item) | Request::HowMuch(item) | Request::When(item)) = request else {
+    let (Request::Where(item)
+    | Request::HowMuch(item)
+    | Request::When(item)
+    | Request::IsItGood(item)) = request
+    else {
         return Ok(None);
     };
     let kinds = stock.kinds_instead(item)?;

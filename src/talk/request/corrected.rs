@@ -26,7 +26,9 @@ impl Request {
         }
         if let Some(place) = &right.place {
             match &mut self {
-                Self::PutIn { place: its, .. } => *its = Some(place.clone()),
+                Self::PutIn { place: its, .. } | Self::Has { place: its, .. } => {
+                    *its = Some(place.clone())
+                }
                 Self::Change {
                     how, place: its, ..
                 } if its.is_some() => {
@@ -59,7 +61,7 @@ impl Request {
             _ => quantity.clone(),
         };
         match self {
-            Self::PutIn { goods, .. } | Self::Tag(goods) => {
+            Self::PutIn { goods, .. } | Self::Has { goods, .. } | Self::Tag(goods) => {
                 goods.quantity = Some(right(goods.quantity.as_ref()));
             }
             Self::List(_, much)
@@ -68,7 +70,9 @@ impl Request {
             | Self::Change { quantity: much, .. } => {
                 *much = Some(right(much.as_ref()));
             }
-            Self::Use(_, Used::Quantity(much), _) | Self::Keep(_, much) | Self::Count(_, much) => {
+            Self::Use(_, Used::Quantity(much), _)
+            | Self::Keep(_, much)
+            | Self::Count(_, much, _) => {
                 *much = right(Some(much));
             }
             Self::Use(_, much, _) => *much = Used::Quantity(quantity.clone()),

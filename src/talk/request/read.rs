@@ -33,13 +33,19 @@ impl Request {
                 }
                 (goods, place) => Self::PutIn { goods, place },
             },
+            "have" => Self::Has {
+                goods: slots.goods()?,
+                place: slots.place(),
+            },
             "used-up" => match slots.choice() {
                 of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item()?),
                 of => Self::UsedUp(slots.item()?, of),
             },
+            "thrown-out" if slots.says("some") => Self::UseSome(slots.item()?),
             "thrown-out" => Self::ThrownOut(slots.item()?),
             "use" => match slots.item() {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
+                Ok(item) if slots.says_no_amount() => Self::UseSome(item),
                 item => Self::Use(item?, slots.used()?, slots.choice()),
             },
             "put-somewhere" => {
@@ -201,7 +207,7 @@ impl Request {
             "skip" => Self::Skip,
             "cant-tell" => Self::CantTell,
             "date-note" => Self::Date(slots.goods()?),
-            "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?),
+            "count-note" => Self::Count(slots.item()?, slots.needed_quantity()?, None),
             "made-sure" => Self::MadeSure(slots.item()?),
             "not-yet-known" => Self::NotYetKnown,
             "bought-last" => Self::BoughtLast,

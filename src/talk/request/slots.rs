@@ -222,7 +222,13 @@ impl Slots<'_> {
     }
 
     pub(super) fn place(&self) -> Option<Place> {
-        self.words("place").and_then(|name| Place::new(name).ok())
+        let name = self.words("place").or(self.words("below"));
+        name.and_then(|name| Place::new(name).ok())
+    }
+
+    /// "Some flour", and neither how much nor what part of it.
+    pub(super) fn says_no_amount(&self) -> bool {
+        self.0.slot("quantity").is_none() && self.0.slot("share").is_none()
     }
 
     /// Whether what is said to be at its end is one that was begun: "I finished it", but not "it is finished".
@@ -308,6 +314,14 @@ impl Slots<'_> {
             (None, Change::Moved) => return Err(Unclear::Missing("place")),
             _ => how,
         };
+        if let Some(Value::Share(share)) = self.0.slot("share") {
+            return Ok(Request::ChangePart {
+                item: self.item()?,
+                how,
+                share: share.clone(),
+                place,
+            });
+        }
         Ok(Request::Change {
             item: self.item()?,
             how,

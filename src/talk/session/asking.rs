@@ -250,7 +250,13 @@ impl Session {
         &mut self,
         request: &Request,
     ) -> Result<Option<Answer>, StockError> {
-        let (Request::UsedUp(item, _) | Request::Finished(item) | Request::Use(item, ..)) = request
+        let (Request::UsedUp(item, _)
+        | Request::Finished(item)
+        | Request::ThrownOut(item)
+        | Request::UseSome(item)
+        | Request::ChangePart { item, .. }
+        | Request::Use(item, ..)
+        | Request::Change { item, .. }) = request
         else {
             return Ok(None);
         };

@@ -2,13 +2,16 @@
 
 use chrono::NaiveDateTime;
 
-use super::Session;
+use super::{Session, Stage};
 use crate::measure::Quantity;
-use crate::stock::{Choice, ItemName, Lot, Place, Source, StockError};
+use crate::stock::{Change, Choice, ItemName, Lot, Place, Source, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
 use crate::talk::request::Request;
 use crate::talk::wording;
+
+/// Where what was frozen is, unless something else was said.
+const FREEZER: &str = "freezer";
 
 impl Session {
     /// "I put the bread in the freezer": what has no place gets it. Where there is bread elsewhere, so much at least, it is
@@ -65,10 +68,46 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        match self.said.as_ref().and_then(|said| said.request.item()) {
-            Some(item) => self.carry_out(Request::Locate(item, place), false, now, source),
-            None => Ok(Answer::say(wording::WHAT_IS_THERE.to_owned())),
-        }
+        let Some(said) = &self.said else {
+            return Ok(Answer::say(wording::WHAT_IS_THERE.to_owned()));
+        };
+        let Some(item) = said.request.item() else {
+            return Ok(Answer::say(wording::WHAT_IS_THERE.to_owned()));
+        };
+        let request = match self.part_changed_last(&item)? {
+            Some(of) => Request::moved_to(item, None, of, place),
+            None => Request::Locate(item, place),
+        };
+        self.carry_out(request, false, now, source)
+    }
+
+    /// What was opened, frozen or moved last, where it was only a part of what there is.
+    fn part_changed_last(&self, item: &ItemName) -> Result<Option<Choice>, StockError> {
+        let last = self
+            .said
+            .as_ref()
+            .filter(|said| said.stage == Stage::Changed);
+        let of = match last.map(|said| &said.request) {
+            Some(Request::Change {
+                how: Change::Opened,
+                ..
+            }) => Choice::opened(),
+            Some(Request::Change {
+                how: Change::Frozen,
+                place: None,
+                ..
+            }) => Choice {
+                place: Place::new(FREEZER).ok(),
+                ..Choice::default()
+            },
+            Some(Request::Change {
+                place: Some(there), ..
+            }) => Choice::from(there.clone()),
+            _ => return Ok(None),
+        };
+        let lots = self.stock.lots(item)?;
+        let is_part = lots.iter().any(|lot| of.fits(lot)) && !lots.iter().all(|lot| of.fits(lot));
+        Ok(is_part.then_some(of))
     }
 
     /// The request by which what was thawed and has no place since is frozen again: its place alone would leave its clock

@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, guide, lots_said, much_of, names_said, note_said, things};
+use super::{
+    amounts, capital, guide, is_plural, lots_said, much_of, names_said, note_said, things,
+};
 use crate::measure::{DateDoubt, DateKind, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
 use crate::talk::request::Request;
@@ -309,7 +311,8 @@ pub(in crate::talk) fn cleared(lines: usize) -> String {
 /// Whether so much of a thing is to be noted, where none was known of.
 pub(in crate::talk) fn ask_whether_to_note_so_much(item: &ItemName, quantity: &Quantity) -> String {
     let quantity = quantity.spoken();
-    format!("No {item} was noted. Note {quantity} now? Yes or no.")
+    let was = if is_plural(item) { "were" } else { "was" };
+    format!("No {item} {was} noted. Note {quantity} now? Yes or no.")
 }
 
 /// How a name was said: played behind this.
@@ -390,7 +393,11 @@ pub(in crate::talk) const WHAT_IS_THERE: &str = "What is there? Say it again wit
 
 /// Whether what is said to be somewhere is to be noted, where none was known of.
 pub(in crate::talk) fn ask_whether_to_add(item: &ItemName, place: &Place) -> String {
-    format!("No {item} was noted. Note it now, {place}? Yes or no.")
+    let (was, it) = match is_plural(item) {
+        true => ("were", "them"),
+        false => ("was", "it"),
+    };
+    format!("No {item} {was} noted. Note {it} now, {place}? Yes or no.")
 }
 
 /// The kitchen has never heard of it.
@@ -434,3 +441,66 @@ pub(super) fn around(day: NaiveDate, today: NaiveDate) -> String {
 
 /// "Half of it", and nothing was spoken of.
 pub(in crate::talk) const OF_WHAT: &str = "Of what? Say it again with its name.";
+
+/// What there is of a thing has another date, or none, than was said: it may be something else.
+pub(in crate::talk) fn ask_whether_besides(item: &ItemName, there: &[&Lot]) -> String {
+    let there: Vec<Lot> = there.iter().copied().cloned().collect();
+    let (name, there) = (capital(item.as_str()), lots_said(&there));
+    format!("{name}, noted before: {there}. Is this besides? Yes or no.")
+}
+
+/// What is said to be there, without how much.
+pub(in crate::talk) fn ask_whether_to_note_some(item: &ItemName) -> String {
+    let (was, it) = match is_plural(item) {
+        true => ("were", "them"),
+        false => ("was", "it"),
+    };
+    format!("No {item} {was} noted. Note {it} now? Yes or no.")
+}
+
+/// "I used some eggs."
+pub(in crate::talk) fn how_many_used(item: &ItemName) -> String {
+    format!(
+        "{}: how many? Say it with the number.",
+        capital(item.as_str())
+    )
+}
+
+/// Some was used of what is open already.
+pub(in crate::talk) fn opened_before(item: &ItemName) -> String {
+    format!(
+        "{}: opened before. Say how much is left, or that it's used up.",
+        capital(item.as_str())
+    )
+}
+
+/// "Add two."
+pub(in crate::talk) fn of_what(name: &str) -> String {
+    let what = capital(format!("{name} of what?").trim_start());
+    format!("{what} Say it again with the name.")
+}
+
+/// "Minus two."
+pub(in crate::talk) const HOW_MANY: &str = "How many? Say it again with the number.";
+
+/// What is said to be there, and the kitchen has never heard of it.
+pub(in crate::talk) fn unknown_to_be_added(name: &str) -> String {
+    format!("I know no {name}. To note it, say add, then its name.")
+}
+
+/// A name that begins with "open".
+pub(in crate::talk) fn without_open(name: &str) -> String {
+    format!("I know no {name}. Add it first, then say: I opened the {name}.")
+}
+
+/// A place that nobody knows.
+pub(in crate::talk) fn no_such_place(place: &str) -> String {
+    format!("I know no place {place}. Say pantry, fridge, freezer, cupboard or counter.")
+}
+
+/// A date that was taken for a part of the name.
+pub(in crate::talk) const DATE_IN_NAME: &str =
+    "I didn't get the date. Say the place first, then use by and the day.";
+
+/// "Peas, no, beans."
+pub(in crate::talk) const ONE_OF_THEM: &str = "Which of them? Say it again with one.";

@@ -146,6 +146,11 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         }
         Outcome::Marked { item, mark } => facts::marked(item, *mark),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
+        Outcome::Counted { lot, was: None } => format!("{}.", lot_facts(lot, today)),
+        Outcome::Counted {
+            lot,
+            was: Some(was),
+        } => format!("{}; it was {}.", lot_facts(lot, today), was.spoken()),
         Outcome::Located { lots } => located(lots),
         Outcome::MadeSure { item } => format!("{}: known for sure.", capital(item.as_str())),
         Outcome::PutBack { item, lots } => facts::put_back(item, lots),

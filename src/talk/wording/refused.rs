@@ -1,6 +1,6 @@
 //! Why something was not done, and what to say next.
 
-use super::capital;
+use super::{capital, is_plural};
 use super::{facts, round};
 use crate::stock::{Change, Choice, Refusal};
 
@@ -17,16 +17,19 @@ pub(in crate::talk) fn refusal(refusal: &Refusal) -> String {
             of: Choice {
                 place: Some(place), ..
             },
-        } => format!(
-            "{}: no {item} is noted there. Nothing changed. Ask: where is the {item}.",
-            capital(place.as_str())
-        ),
+        } => {
+            let is = if is_plural(item) { "are" } else { "is" };
+            let place = capital(place.as_str());
+            format!(
+                "{place}: no {item} {is} noted there. Nothing changed. Ask: where {is} the {item}."
+            )
+        }
         Refusal::NoneSuch { item, .. } => format!("No {item} is noted as opened. Nothing changed."),
         Refusal::NotEnough { item, have } => {
             format!("{}: only {have}. Nothing changed.", capital(item.as_str()))
         }
         Refusal::OtherMeasure { item, have, asked } => format!(
-            "{}: you have {have}, and I can't take {asked} from that. Nothing changed.",
+            "{}: I can't take {asked} from {have}. Say: I used some {item}.",
             capital(item.as_str())
         ),
         Refusal::UnknownAmount { item } => format!(
