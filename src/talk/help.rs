@@ -198,7 +198,7 @@ mod tests {
         for (point, _) in EVERYWHERE {
             let reply = point.help().reply();
             assert!(words(&reply) <= 20, "{reply}");
-            let mut place = ListPlace::begin(point.help());
+            let mut place = ListPlace::begin(point.help(), None);
             for _ in 0..point.sayings().len() {
                 let page = place.go(Through::More);
                 assert!(words(&page) <= 20, "{page}");

@@ -39,6 +39,8 @@ pub enum Request {
     Use(ItemName, Used, Choice),
     /// "I used half of it": of what was spoken of last.
     UseOfIt(Used),
+    /// "I used some of the milk": how much isn't said.
+    UsedSome(ItemName),
     /// "I put the bread in the freezer": it is new, or it stood somewhere else.
     PutSomewhere(ItemName, Option<Quantity>, Place),
     /// "I opened the milk", "move the bread to the freezer."
@@ -126,6 +128,22 @@ pub enum Request {
     UndoSeveral(usize),
     /// "What changed today?"
     ChangedToday,
+    /// "What changed yesterday?"
+    ChangedYesterday,
+    /// "What did I just do?"
+    LastChange,
+    /// "Why?", right behind a change.
+    WhySo,
+    /// "How do I undo?"
+    HowToUndo,
+    /// "How do I correct a mistake?"
+    HowToCorrect,
+    /// "That's wrong": a no to a question; else it is told how to put it right.
+    Wrong,
+    /// "What is today's date?"
+    Today,
+    /// "What does use by mean?"
+    WhatMeans(DateKind),
     /// "Why is the milk on the list?"
     Why(ItemName),
     /// "The oats are in the cereal section."
@@ -221,6 +239,8 @@ pub enum Request {
     Count(ItemName, Quantity),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
+    /// "Put the milk back in the fridge": it was there before, or isn't used up after all.
+    PutBackIn(ItemName, Place),
     /// "It's in the fridge": what was spoken of last.
     LocateIt(Place),
     /// "I'm sure of the corn."
@@ -274,6 +294,10 @@ pub enum Request {
     Hush,
     /// "Yes."
     Yes,
+    /// "Okay", "sure": a yes, but to no question that can hurt.
+    Agreed,
+    /// "It doesn't say", "I don't know."
+    NoIdea,
     /// "No."
     No,
     /// What a date means, as an answer: "use by".
@@ -292,6 +316,7 @@ impl Request {
                 | Finished(_)
                 | ThrownOut(_)
                 | Use(..)
+                | UsedSome(_)
                 | Change { .. }
                 | Unlist(_)
                 | Got(..)
@@ -325,7 +350,15 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+            Yes | Agreed
+                | NoIdea
+                | No
+                | Wrong
+                | NeverMind
+                | Meaning(_)
+                | Ounces(_)
+                | Correct(_)
+                | CallIt(_)
         )
     }
 
@@ -344,6 +377,7 @@ impl Request {
             | Finished(item)
             | ThrownOut(item)
             | Use(item, ..)
+            | UsedSome(item)
             | Change { item, .. }
             | PutSomewhere(item, ..)
             | List(item, _)
@@ -375,6 +409,7 @@ impl Request {
             | Instead { instead: item, .. }
             | Count(item, _)
             | Locate(item, _)
+            | PutBackIn(item, _)
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)

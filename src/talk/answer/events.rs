@@ -140,6 +140,18 @@ pub(super) fn event(
         | Request::Meaning(_)
         | Request::Ounces(_)
         | Request::UseOfIt(_)
+        | Request::UsedSome(_)
+        | Request::PutBackIn(..)
+        | Request::Agreed
+        | Request::NoIdea
+        | Request::Wrong
+        | Request::WhySo
+        | Request::HowToUndo
+        | Request::HowToCorrect
+        | Request::Today
+        | Request::WhatMeans(_)
+        | Request::ChangedYesterday
+        | Request::LastChange
         | Request::PutSomewhere(..)
         | Request::LocateIt(_)
         | Request::Correct(_)

@@ -1,6 +1,6 @@
 //! Questions: what the stock knows, and changes nothing.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{Days, NaiveDate, NaiveTime};
 
 use super::Answer;
 use super::events::tags_of;
@@ -82,6 +82,21 @@ pub(super) fn answer(
             let changes = stock.standing(usize::MAX, Some(midnight))?;
             Answer::read(wording::changed_today(&changes))
         }
+        Request::ChangedYesterday => {
+            let midnight = today.and_time(NaiveTime::MIN);
+            let since_today = stock.standing(usize::MAX, Some(midnight))?.len();
+            let midnight = midnight.checked_sub_days(Days::new(1)).unwrap_or(midnight);
+            let changes = stock.standing(usize::MAX, Some(midnight))?;
+            Answer::read(wording::changed_yesterday(
+                changes.get(since_today..).unwrap_or_default(),
+            ))
+        }
+        Request::LastChange => Answer::say(wording::last_change(&stock.standing(1, None)?)),
+        Request::HowToUndo => Answer::say(wording::HOW_TO_UNDO.to_owned()),
+        Request::HowToCorrect | Request::Wrong => Answer::say(wording::HOW_TO_CORRECT.to_owned()),
+        Request::Today => Answer::say(wording::today(today)),
+        Request::WhatMeans(kind) => Answer::say(wording::guide::what_means(*kind).to_owned()),
+        Request::UsedSome(item) => Answer::say(wording::how_much_of_it(item)),
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
             let listed = stock.is_listed(item)?;

@@ -36,6 +36,7 @@ impl Request {
                 Self::PutSomewhere(_, _, its)
                 | Self::PutAway(_, its)
                 | Self::Locate(_, its)
+                | Self::PutBackIn(_, its)
                 | Self::Describe(_, Fact::Place(its)) => its.clone_from(place),
                 _ => return None,
             }

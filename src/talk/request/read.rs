@@ -34,10 +34,11 @@ impl Request {
                 (goods, place) => Self::PutIn { goods, place },
             },
             "used-up" => match slots.choice() {
-                of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item()?),
-                of => Self::UsedUp(slots.item()?, of),
+                of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item_or_it()?),
+                of => Self::UsedUp(slots.item_or_it()?, of),
             },
-            "thrown-out" => Self::ThrownOut(slots.item()?),
+            "thrown-out" => Self::ThrownOut(slots.item_or_it()?),
+            "used-some" => Self::UsedSome(slots.item_or_it()?),
             "use" => match slots.item() {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
                 item => Self::Use(item?, slots.used()?, slots.choice()),
@@ -46,7 +47,11 @@ impl Request {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::PutSomewhere(slots.item()?, None, place)
             }
-            "put-back-in" | "is-there" => {
+            "put-back-in" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::PutBackIn(slots.item()?, place)
+            }
+            "is-there" => {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::Locate(slots.item()?, place)
             }
@@ -65,7 +70,7 @@ impl Request {
             "expires" => Self::Expires(slots.span()?),
             "expired" => Self::Expires(Span::Passed),
             "use-first" => Self::UseFirst,
-            "good-ask" => Self::IsItGood(slots.item()?),
+            "good-ask" => Self::IsItGood(slots.item_or_it()?),
             "ate-bad" => Self::AteBad,
             "low" => Self::Low,
             "keep" => Self::Keep(slots.item()?, slots.needed_quantity()?),
@@ -86,7 +91,7 @@ impl Request {
             "what-there-is" => Self::WhatThereIs,
             "where" => Self::Where(slots.item_or_it()?),
             "how-much" => Self::HowMuch(slots.item_or_it()?),
-            "correct" | "meant" | "place-meant" => Self::Correct(Correction {
+            "correct" | "meant" | "place-meant" | "put-right" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
                 place: slots.place(),
@@ -204,6 +209,14 @@ impl Request {
                 Some(number) => Self::CodeIsTag(number),
                 None => Self::CodeIs(slots.item()?),
             },
+            "last-change" => Self::LastChange,
+            "why-so" => Self::WhySo,
+            "changed-yesterday" => Self::ChangedYesterday,
+            "undo-ask" => Self::HowToUndo,
+            "mistake-ask" => Self::HowToCorrect,
+            "wrong" => Self::Wrong,
+            "today-ask" => Self::Today,
+            "meaning-ask" => Self::WhatMeans(slots.date_kind()?),
             "changed-today" => Self::ChangedToday,
             "why" => Self::Why(slots.item_or_it()?),
             CALLED => Self::Called,
@@ -231,15 +244,14 @@ impl Request {
             "help" => Self::Help,
             "teach" => Self::Teach,
             "teach-end" => Self::StopPractising,
-            "yes" => Self::Yes,
+            "yes" | "yes-clear" => Self::Yes,
+            "agreed" => Self::Agreed,
+            "no-idea" => Self::NoIdea,
             "practice-end" => Self::StopPractising,
-            "no" => Self::No,
+            "no" | "no-said" => Self::No,
             "never-mind" => Self::NeverMind,
             "hush" => Self::Hush,
-            "meaning" => {
-                let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
-                Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)
-            }
+            "meaning" => Self::Meaning(slots.date_kind()?),
             "ounces" => Self::Ounces(match slots.words("ounce-kind") {
                 Some("fluid") => OunceKind::Fluid,
                 _ => OunceKind::Weight,

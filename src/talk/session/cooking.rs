@@ -3,32 +3,13 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
-use crate::stock::{Choice, Fact, ItemKind, ItemName, OwnWords, Source, StockError};
+use crate::stock::{Fact, ItemKind, ItemName, OwnWords, Source, StockError};
 use crate::talk::answer::Answer;
-use crate::talk::request::{Request, Used};
+use crate::talk::request::Request;
 use crate::talk::steps::{Reading, Step};
 use crate::talk::wording;
 
 impl Session {
-    /// "I used half of it": of what was spoken of last.
-    pub(super) fn use_of_it(
-        &mut self,
-        used: Used,
-        now: NaiveDateTime,
-        source: Source,
-    ) -> Result<Answer, StockError> {
-        let said = self.said.as_mut();
-        let Some((said, item)) = said
-            .and_then(|said| Some((said.request.item()?, said)))
-            .map(|(item, said)| (said, item))
-        else {
-            return Ok(Answer::say(wording::OF_WHAT.to_owned()));
-        };
-        said.request = Request::Use(item, used, Choice::default());
-        let request = said.request.clone();
-        self.carry_out(request, false, now, source)
-    }
-
     /// "How do I cook the rice?": the first step, and how many there are. What is to be taken is read as a medicine, also
     /// where nobody said that it is one.
     pub(super) fn read_directions(

@@ -1,7 +1,7 @@
 //! "It", and words that name nothing.
 
 use super::{Session, changes_something};
-use crate::stock::ItemName;
+use crate::stock::{Choice, ItemName};
 use crate::talk::request::Request;
 use crate::talk::wording;
 
@@ -31,17 +31,32 @@ pub(super) enum Named {
 
 impl Session {
     /// Puts what was spoken of last in the place of "it".
-    pub(super) fn named(&self, mut request: Request) -> Named {
+    ///
+    /// `said` is how a known name in it was said, where that isn't how it is spelled.
+    pub(super) fn named(&self, mut request: Request, said: Option<&str>) -> Named {
+        let it = self.spoken_of.as_ref();
+        let it = it.filter(|it| self.names.find(it.as_str()).is_some());
+        if let Request::UseOfIt(used) = request {
+            return match it {
+                Some(it) => Named::AsBefore(Request::Use(it.clone(), used, Choice::default())),
+                None => Named::Nothing(wording::OF_WHAT),
+            };
+        }
         let changes = changes_something(&request);
         let Some(item) = request.item_mut() else {
             return Named::AsSaid(request);
         };
-        if IT.contains(&item.as_str()) {
-            let last = self.spoken_of.as_ref();
-            let known = last.filter(|last| self.names.find(last.as_str()).is_some());
-            return match known {
-                Some(last) => {
-                    item.clone_from(last);
+        let list = self.list_place.as_ref();
+        let number = number_in_a_list(item.as_str());
+        let is_it = |name: &str| IT.contains(&name);
+        let meant = match number {
+            Some(number) => list.and_then(|list| list.item(number)),
+            None => it,
+        };
+        if number.is_some() || is_it(item.as_str()) || said.is_some_and(is_it) {
+            return match meant {
+                Some(meant) => {
+                    item.clone_from(meant);
                     Named::AsBefore(request)
                 }
                 None if changes => Named::Nothing(wording::WHAT_IS_IT),
@@ -68,3 +83,16 @@ impl Session {
         self.spoken_of = item.or(self.spoken_of.take());
     }
 }
+
+/// "Third one": its number in the list that is read, from 1; 0 is the last.
+fn number_in_a_list(name: &str) -> Option<usize> {
+    let nth = name.strip_suffix(" one")?;
+    let nth = NTH.iter().position(|word| *word == nth)?;
+    Some((nth + 1) % NTH.len())
+}
+
+/// What has a number in a list.
+const NTH: [&str; 11] = [
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "last",
+];

@@ -4,8 +4,8 @@ use chrono::NaiveDateTime;
 
 use super::Session;
 use crate::measure::Quantity;
-use crate::stock::{Choice, ItemName, Lot, Place, Source, StockError};
-use crate::talk::answer::Answer;
+use crate::stock::{Choice, ItemName, Lot, Place, Refusal, Source, StockError};
+use crate::talk::answer::{Answer, changed};
 use crate::talk::question::Question;
 use crate::talk::request::Request;
 use crate::talk::wording;
@@ -65,10 +65,41 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        match self.said.as_ref().and_then(|said| said.request.item()) {
+        match self.it() {
             Some(item) => self.carry_out(Request::Locate(item, place), false, now, source),
             None => Ok(Answer::say(wording::WHAT_IS_THERE.to_owned())),
         }
+    }
+
+    /// "Put the milk back in the fridge": what was used up is there again, with all that was known of it, and gets this place.
+    pub(super) fn put_back_in(
+        &mut self,
+        item: ItemName,
+        place: Place,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let was_gone = self.is_nowhere(&item)?;
+        let back = match was_gone {
+            true => self.carry_out(Request::PutBack(item.clone()), true, now, source),
+            false => Ok(Answer::default()),
+        };
+        match back {
+            Err(StockError::Refused(Refusal::NothingToPutBack { .. })) => {}
+            back => {
+                back?;
+            }
+        }
+        let lots = self.stock.lots(&item)?;
+        let is_here = lots.iter().any(|lot| lot.place.as_ref() == Some(&place));
+        if was_gone && is_here {
+            let lots: Vec<&Lot> = lots.iter().collect();
+            let reply = wording::back_there(&item, &lots, &place);
+            return Ok(changed(reply, Some(item)));
+        }
+        let mut answer = self.carry_out(Request::Locate(item, place), false, now, source)?;
+        answer.changed |= was_gone && !lots.is_empty();
+        Ok(answer)
     }
 
     /// Whether there is none of an item, as far as anybody said.

@@ -135,3 +135,20 @@ fn time_said(published: &Published) -> String {
         _ => format!("{state}{place} {time}"),
     }
 }
+
+/// What the words beside a date mean. Source: FSIS, "Food Product Dating". Elsewhere a use-by date is stricter, so nothing is
+/// said that would make light of it.
+pub(in crate::talk) fn what_means(kind: DateKind) -> &'static str {
+    match kind {
+        DateKind::UseBy => {
+            "Use by: the last day recommended for use. Never infant formula after it. When in doubt, throw it out."
+        }
+        DateKind::BestBy => {
+            "Best by: flavor and quality are best until then. It isn't the day it spoils."
+        }
+        DateKind::SellBy => {
+            "Sell by: how long the store is to display it. It isn't the day it spoils."
+        }
+        _ => "Freeze by: when to freeze it, to keep it at its best.",
+    }
+}
