@@ -135,3 +135,28 @@ fn check_tells_what_is_wrong_with_the_stock() {
         "{stock}"
     );
 }
+
+#[test]
+fn a_new_stock_file_and_a_clock_that_is_behind_are_said() {
+    let kitchen = Kitchen::new();
+    let said = |time: &str| {
+        let mut command = tellshelf();
+        command.args(["type", "--mute", "--at", time, "--db"]);
+        let output = give(command.arg(kitchen.db()), b"put rice on the list");
+        text(&output.stderr)
+    };
+    assert!(said("2026-11-25T10:00").starts_with("New stock file "));
+    assert_eq!(said("2026-11-25T11:00"), "");
+    assert_eq!(
+        said("2026-11-24T10:00"),
+        "The clock is before the last change, 2026-11-25T11:00.\n"
+    );
+}
+
+#[test]
+fn a_command_that_is_not_there_is_told_which_there_are() {
+    let output = tellshelf().arg("foo").output().unwrap();
+    assert!(text(&output.stderr).starts_with("The commands are: talk, hear, type"));
+    let output = tellshelf().arg("understand").output().unwrap();
+    assert!(text(&output.stderr).contains("--text"), "{output:?}");
+}

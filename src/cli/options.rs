@@ -157,7 +157,22 @@ impl ConversationOptions {
     }
 
     pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {
-        let mut session = Session::new(Stock::open(&self.stock_file()?)?, grammar)?;
+        let file = self.stock_file()?;
+        // A name that was mistyped must not look like an empty kitchen.
+        if self.db.is_some() && !file.exists() {
+            eprintln!("New stock file {}.", file.display());
+        }
+        let stock = Stock::open(&file)?;
+        if let Some(last) = stock
+            .last_time()?
+            .filter(|last| self.at.is_some_and(|at| at < *last))
+        {
+            eprintln!(
+                "The clock is before the last change, {}.",
+                last.format("%Y-%m-%dT%H:%M")
+            );
+        }
+        let mut session = Session::new(stock, grammar)?;
         session.follow(self.settings().clone());
         Ok(session)
     }

@@ -30,7 +30,7 @@ pub(super) enum Point {
 }
 
 /// What a beginner needs first, and then the round: kitchen, list, store, putting away.
-const OUTSIDE: [&str; 18] = [
+const OUTSIDE: [&str; 19] = [
     "add rice to the pantry",
     "I used up the oats",
     "read the list",
@@ -41,6 +41,7 @@ const OUTSIDE: [&str; 18] = [
     "what expires this week",
     "where is the flour",
     "slower",
+    "how do I correct a mistake",
     "how much rice is left",
     "what is running low",
     "spent tags",

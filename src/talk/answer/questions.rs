@@ -39,7 +39,11 @@ pub(super) fn answer(
             Answer::read(wording::expiring(&found, &medicines, last, today))
         }
         Request::UseFirst => {
-            let first = stock.expiring_first(wording::FIRST)?;
+            let mut first = stock.expiring_first(MOST_FIRST)?;
+            // Of what has the same day, none comes before the other.
+            if let Some(last) = first.get(wording::FIRST - 1).map(|last| last.due.day()) {
+                first.retain(|one| one.due.day() <= last);
+            }
             Answer::read(wording::use_first(&first, today))
         }
         Request::WhatIsIn(place) => {
@@ -203,6 +207,9 @@ fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<A
     }
     Ok(Answer::say(wording::as_of_kind(reply, facts.kind)))
 }
+
+/// So many things are looked at for who asks what to use first.
+const MOST_FIRST: usize = 50;
 
 /// At most so many things are named that may be the one in hand.
 const MOST_ALIKE: usize = 3;

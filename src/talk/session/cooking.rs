@@ -18,12 +18,28 @@ impl Session {
         is_taken: bool,
     ) -> Result<Answer, StockError> {
         let mut facts = self.stock.facts(&item)?;
+        // Of corn, where there is only frozen corn; but never of another medicine.
+        if facts.directions.is_empty()
+            && !is_taken
+            && let [kind] = self.stock.kinds_instead(&item)?.as_slice()
+        {
+            let of_kind = self.stock.facts(kind)?;
+            if !of_kind.directions.is_empty() && of_kind.kind != ItemKind::Medicine {
+                let answer = self.read_directions(kind.clone(), false)?;
+                let reply = wording::none_but_of(kind, &answer.reply);
+                return Ok(Answer { reply, ..answer });
+            }
+        }
         if is_taken {
             facts.kind = ItemKind::Medicine;
         }
         let mut reading = Reading::of(item);
         let reply = reading.begin(&facts);
         self.reading = (!facts.directions.is_empty()).then_some(reading);
+        if self.reading.is_some() {
+            // "Next" is said of what is read now.
+            self.list_place = None;
+        }
         Ok(Answer::say(reply))
     }
 

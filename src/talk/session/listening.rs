@@ -130,7 +130,7 @@ impl Session {
             (Some("store"), true) => Some("store-asked"),
             (Some("away"), true) => Some("away-asked"),
             (Some("steps" | "reading") | None, true) => Some("asked"),
-            (Some("reading"), false) if is_changed => Some("reading-changed"),
+            (Some("steps" | "reading"), false) if is_changed => Some("reading-changed"),
             (None, false) if is_changed => Some("changed"),
             (under_way, _) => under_way,
         }

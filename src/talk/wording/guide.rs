@@ -146,9 +146,7 @@ pub(in crate::talk) fn what_means(kind: DateKind) -> &'static str {
         DateKind::BestBy => {
             "Best by: flavor and quality are best until then. It isn't the day it spoils."
         }
-        DateKind::SellBy => {
-            "Sell by: how long the store is to display it. It isn't the day it spoils."
-        }
+        DateKind::SellBy => "Sell by: how long the store may offer it. It isn't the day it spoils.",
         _ => "Freeze by: when to freeze it, to keep it at its best.",
     }
 }

@@ -287,6 +287,11 @@ pub(in crate::talk) fn none_but(item: &ItemName, told: &str) -> String {
     format!("No plain {item}. {told}")
 }
 
+/// What is told of one kind, where another name was said.
+pub(in crate::talk) fn none_but_of(kind: &ItemName, told: &str) -> String {
+    format!("Of the {kind}: {told}")
+}
+
 /// The same of several kinds.
 pub(in crate::talk) fn none_but_kinds(item: &ItemName, kinds: &[ItemName]) -> String {
     let first = kinds.iter().take(KINDS).map(ItemName::as_str);
