@@ -146,10 +146,7 @@ fn yes_and_no_are_taken_in_the_words_that_people_use() {
         ),
         ("aspirin is a medicine", "Aspirin: a medicine? Yes or no."),
         ("sure", "Aspirin: a medicine? Yes or no."),
-        (
-            "yeah",
-            "Aspirin: a medicine. I never tell it by feel. A new name.",
-        ),
+        ("yeah", "Aspirin: a medicine. I never tell it by feel."),
     ]);
 }
 

@@ -79,15 +79,15 @@ fn words_that_name_nothing_are_no_food() {
 fn it_is_the_one_that_was_read_by_its_number() {
     go(&[
         (
-            "add two cartons of milk to the fridge use by november 27",
-            "Milk: 2 cartons, fridge, use by Friday, November 27.",
+            "add two cartons of milk to the fridge use by december first",
+            "Milk: 2 cartons, fridge, use by Tuesday, December 1.",
         ),
         ("add ham to the fridge", "Ham: fridge."),
         (
             "what expires this week",
-            "1 thing: milk, use by Friday, November 27, fridge.",
+            "1 thing: milk, use by Tuesday, December 1, fridge.",
         ),
-        ("the first one", "Milk, use by Friday, November 27, fridge."),
+        ("the first one", "Milk, use by Tuesday, December 1, fridge."),
         ("I used half of it", "Milk: 1 carton left."),
         ("where is the first one", "Milk: fridge."),
         ("where is the third one", "Of what? Say its name."),
@@ -121,7 +121,7 @@ fn what_was_undone_is_not_put_somewhere_unasked() {
         ("undo", "Undone: adding milk."),
         (
             "put it in the freezer",
-            "No milk is noted. Add it, in the freezer? Yes or no.",
+            "No milk was noted. Note it now, freezer? Yes or no.",
         ),
         ("no", "All right. Nothing changed."),
     ]);

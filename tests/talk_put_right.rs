@@ -221,8 +221,8 @@ fn what_was_used_up_is_put_back_with_its_date() {
             "Milk used up. Off the shelf: some, fridge. On the list.",
         ),
         (
-            "I used half of the ham",
-            "Ham: some used, how much is left isn't known.",
+            "I used up the ham",
+            "Ham used up. Off the shelf: some, fridge. On the list.",
         ),
         (
             "put the milk back in the fridge",

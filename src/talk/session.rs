@@ -600,7 +600,7 @@ impl Session {
             {
                 return Ok(Answer::say(reply));
             }
-            Request::Through(way) if self.list_is_old => {
+            Request::Through(way) if self.list_is_old && self.list_place.is_some() => {
                 return self.through_anew(way, now, source);
             }
             // Where no list is read, it is said of the directions.

@@ -96,10 +96,9 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        self.list_is_old = false;
         let asked = self.list_place.as_ref().and_then(ListPlace::asked).cloned();
         let Some(asked) = asked else {
-            return self.carry_out(Request::Through(way), false, now, source);
+            return Ok(self.through(way));
         };
         if way == Through::FromTheStart {
             return self.carry_out(asked, false, now, source);
@@ -109,7 +108,7 @@ impl Session {
             let nothing = || reading::Listing::none("");
             list.renew(answer.listing.unwrap_or_else(nothing));
         }
-        self.carry_out(Request::Through(way), false, now, source)
+        Ok(self.through(way))
     }
 
     /// "Why?", behind a change: why what was spoken of is on the list, or else what was done.

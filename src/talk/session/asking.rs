@@ -43,7 +43,9 @@ impl Session {
             let finishes = said.item() == unfinished.item()
                 && (has_date(&said) || !has_date(unfinished))
                 && !tells_something_else(&said, unfinished);
-            !said.answers() && !finishes && still_open.and_then(Request::item) != unfinished.item()
+            // Of three meanings, one may be told by its number.
+            let answers = said.answers() || matches!(said, Request::Through(_));
+            !answers && !finishes && still_open.and_then(Request::item) != unfinished.item()
         })
     }
 
