@@ -236,7 +236,10 @@ fn what_was_used_up_is_put_back_with_its_date() {
             "I used up the milk",
             "Milk used up. Off the shelf: some, fridge. On the list.",
         ),
-        ("put the milk back in the garage", "Milk: garage."),
+        (
+            "put the milk back in the garage",
+            "Milk: some moved, garage.",
+        ),
         (
             "when does the milk expire",
             "Milk: use by December 5, in 10 days, garage.",

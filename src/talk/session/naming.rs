@@ -46,17 +46,11 @@ impl Session {
         let Some(item) = request.item_mut() else {
             return Named::AsSaid(request);
         };
-        let list = self.list_place.as_ref();
-        let number = number_in_a_list(item.as_str());
         let is_it = |name: &str| IT.contains(&name);
-        let meant = match number {
-            Some(number) => list.and_then(|list| list.item(number)),
-            None => it,
-        };
-        if number.is_some() || is_it(item.as_str()) || said.is_some_and(is_it) {
-            return match meant {
-                Some(meant) => {
-                    item.clone_from(meant);
+        if is_it(item.as_str()) || said.is_some_and(is_it) {
+            return match it {
+                Some(it) => {
+                    item.clone_from(it);
                     Named::AsBefore(request)
                 }
                 None if changes => Named::Nothing(wording::WHAT_IS_IT),
@@ -83,16 +77,3 @@ impl Session {
         self.spoken_of = item.or(self.spoken_of.take());
     }
 }
-
-/// "Third one": its number in the list that is read, from 1; 0 is the last.
-fn number_in_a_list(name: &str) -> Option<usize> {
-    let nth = name.strip_suffix(" one")?;
-    let nth = NTH.iter().position(|word| *word == nth)?;
-    Some((nth + 1) % NTH.len())
-}
-
-/// What has a number in a list.
-const NTH: [&str; 11] = [
-    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
-    "last",
-];
