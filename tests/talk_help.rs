@@ -27,7 +27,7 @@ fn help_goes_on_and_back_and_keeps_its_place() {
             ("I used up the oats", "Oats: none was noted. On the list."),
             (
                 "more",
-                "Put milk on the list, what expires this week, where is the flour. 9 more.",
+                "Put milk on the list, what expires this week, where is the flour. 10 more.",
             ),
             ("back", "Undo, repeat that, teach me. 13 more."),
             ("from the start", first),
