@@ -33,7 +33,10 @@ fn the_next_run_goes_on_where_the_last_one_ended() {
 fn a_question_does_not_outlive_its_run() {
     let kitchen = Kitchen::new();
     let asked = kitchen.reply("temporary tag milk, December tenth");
-    assert!(asked.ends_with("sell by?"), "{asked}");
+    assert!(
+        asked.ends_with("sell by?No answer. Milk wasn't noted."),
+        "{asked}"
+    );
     assert_eq!(kitchen.reply("use by"), "There was no question.");
     assert_eq!(
         kitchen.reply("read the tags"),
@@ -134,4 +137,34 @@ fn check_tells_what_is_wrong_with_the_stock() {
         stock["says"].as_str().unwrap().contains("folder"),
         "{stock}"
     );
+}
+
+#[test]
+fn a_new_stock_file_and_a_clock_that_is_behind_are_said() {
+    let kitchen = Kitchen::new();
+    let said = |name: &str, time: &str| {
+        let mut command = tellshelf();
+        command.args(["type", "--mute", "--at", time, "--db"]);
+        let output = give(
+            command.arg(kitchen.folder().join(name)),
+            b"I need rice\nundo",
+        );
+        text(&output.stderr)
+    };
+    assert_eq!(said("stock.db", "2026-11-25T11:00"), "");
+    assert_eq!(
+        said("stock.db", "2026-11-24T10:00"),
+        "The clock is before the last change, 2026-11-25T11:00.\n"
+    );
+    for mistyped in ["stok.db", "kitchn/stock.db"] {
+        assert!(said(mistyped, "2026-11-25T11:00").starts_with("New stock file "));
+    }
+}
+
+#[test]
+fn a_command_that_is_not_there_is_told_which_there_are() {
+    let output = tellshelf().arg("foo").output().unwrap();
+    assert!(text(&output.stderr).starts_with("The commands are: talk, hear, type"));
+    let output = tellshelf().arg("understand").output().unwrap();
+    assert!(text(&output.stderr).contains("--text"), "{output:?}");
 }

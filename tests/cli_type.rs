@@ -392,7 +392,10 @@ fn what_is_not_understood_leaves_the_question_open() {
             "I used up the zhoug",
             "I know no zhoug. Note it all the same? Yes or no.",
         ),
-        ("xylophone quartet", "I didn't get that."),
+        (
+            "xylophone quartet",
+            "I didn't get that. I know no zhoug. Note it all the same? Yes or no.",
+        ),
         ("yes", "Zhoug: none was noted. On the list. A new name."),
     ]);
 }
@@ -551,6 +554,19 @@ fn another_voice_is_one_answer_to_one_line() {
         [
             "There is no other voice for this language.",
             "The list is empty."
+        ]
+    );
+}
+
+#[test]
+fn a_question_that_is_open_at_the_end_is_told_of() {
+    let kitchen = Kitchen::new();
+    let replies = kitchen.say(&["tell the shelf, add milk december fifth"]);
+    assert_eq!(
+        replies,
+        [
+            "December 5: is that use by, best by or sell by?",
+            "No answer. Milk wasn't noted."
         ]
     );
 }

@@ -65,7 +65,7 @@ const STOCKED: &[&str] = &[
 ];
 
 /// How to come into the mode of the grammar in which an intent is said.
-const INTO: [(&str, &[&str]); 6] = [
+const INTO: [(&str, &[&str]); 8] = [
     ("spent", &["spent tags"]),
     ("store", &["I'm going shopping", "next"]),
     (
@@ -84,6 +84,8 @@ const INTO: [(&str, &[&str]); 6] = [
     ("code", &["6291041500213"]),
     ("reading", &["what is in the pantry"]),
     ("steps", &["how do I cook the rice"]),
+    ("asked", &["clear the list"]),
+    ("changed", &["add three cans of corn to the pantry"]),
 ];
 
 /// What can't be, what is asked back and answered, and the rest that no wording of an intent brings about.

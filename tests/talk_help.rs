@@ -23,13 +23,13 @@ fn help_goes_on_and_back_and_keeps_its_place() {
         &mut begin(),
         &[
             ("what can I say", first),
-            ("more", "Undo, repeat that, teach me. 12 more."),
+            ("more", "Undo, repeat that, teach me. 13 more."),
             ("I used up the oats", "Oats: none was noted. On the list."),
             (
                 "more",
-                "Put milk on the list, what expires this week, where is the flour. 9 more.",
+                "Put milk on the list, what expires this week, where is the flour. 10 more.",
             ),
-            ("back", "Undo, repeat that, teach me. 12 more."),
+            ("back", "Undo, repeat that, teach me. 13 more."),
             ("from the start", first),
         ],
     );
@@ -186,9 +186,16 @@ fn who_isnt_understood_twice_is_told_what_can_be_said_here() {
                 "I used up the zhoug",
                 "I know no zhoug. Note it all the same? Yes or no.",
             ),
-            (miss, "I didn't get that."),
-            (miss, "You can say: yes, no, repeat that."),
-            ("no", "All right. Nothing changed."),
+            (
+                miss,
+                "I didn't get that. I know no zhoug. Note it all the same? Yes or no.",
+            ),
+            ("what can I say", "You can say: yes, no, repeat that."),
+            (
+                miss,
+                "I didn't get that. I know no zhoug. Note it all the same? Yes or no.",
+            ),
+            (miss, "I didn't get that. Nothing changed."),
             ("spent tags", "Read the first spent tag."),
             ("", "I heard nothing."),
             ("", "You can say: tag twelve, oats, done."),

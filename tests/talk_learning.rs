@@ -280,7 +280,7 @@ fn there_is_nothing_to_spell_or_correct_at_the_beginning() {
         ("call it milk", "Which name? Say it in a command first."),
         (
             "no I said milk",
-            "There is nothing to correct. Say it all again.",
+            "There is nothing to correct. To take the last change back, say undo.",
         ),
     ]);
 }
@@ -348,7 +348,7 @@ fn what_is_not_the_last_change_any_more_is_not_put_right() {
         ),
         (
             "no I said lemons",
-            "There is nothing to correct. Say it all again.",
+            "There is nothing to correct. To take the last change back, say undo.",
         ),
         ("where is the milk", "Milk: fridge."),
         ("where are the lentils", "Lentils: pantry."),
@@ -356,7 +356,7 @@ fn what_is_not_the_last_change_any_more_is_not_put_right() {
         ("spell it f r e e k e h", "Freekeh, no longer freak."),
         (
             "no I said oats",
-            "There is nothing to correct. Say it all again.",
+            "There is nothing to correct. To take the last change back, say undo.",
         ),
     ]);
 }

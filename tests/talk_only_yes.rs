@@ -34,7 +34,10 @@ fn other_questions_stay_open_for_a_better_try() {
             "add milk to the fridge, december third",
             "December 3: is that use by, best by or sell by?",
         ),
-        ("xylophone quartet", "I didn't get that."),
+        (
+            "xylophone quartet",
+            "I didn't get that. December 3: is that use by, best by or sell by?",
+        ),
         ("use by", "Milk: fridge, use by December 3."),
     ]);
 }

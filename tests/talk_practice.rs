@@ -114,7 +114,10 @@ fn a_question_there_comes_before_the_step_and_what_it_leads_to_counts() {
     go_on(
         &mut session,
         &[
-            ("xylophone quartet", "I didn't get that."),
+            (
+                "xylophone quartet",
+                "I didn't get that. Did you say: put milk on the list? Yes or no.",
+            ),
             ("yes", "Milk on the list. Right. Now say: read the list."),
             ("stop practising", OVER),
         ],

@@ -116,3 +116,133 @@ fn what_was_taken_back_is_never_said_to_be_unchanged() {
         ],
     );
 }
+
+#[test]
+fn what_is_not_understood_leaves_the_last_change_to_be_put_right() {
+    go(&[
+        (
+            "add two cans of beans to the pantry",
+            "Beans: 2 cans, pantry.",
+        ),
+        ("xylophone quartet", "I didn't get that."),
+        ("no, I said three cans", "Beans: 3 cans, pantry."),
+        ("how many beans are left", "Beans: 3 cans, pantry."),
+    ]);
+    go(&[(
+        "no, I said three cans",
+        "There is nothing to correct. To take the last change back, say undo.",
+    )]);
+}
+
+#[test]
+fn right_behind_a_change_few_words_put_it_right() {
+    for (right, reply) in [
+        ("no, three", "Beans: 3 cans, pantry."),
+        ("no, three bags", "Beans: 3 bags, pantry."),
+        ("no, the garage", "Beans: 2 cans, garage."),
+        ("make that four cans", "Beans: 4 cans, pantry."),
+        ("change it to four", "Beans: 4 cans, pantry."),
+        ("actually three", "Beans: 3 cans, pantry."),
+        ("I meant corn", "Not beans. Corn: 2 cans, pantry."),
+        ("not beans, corn", "Not beans. Corn: 2 cans, pantry."),
+    ] {
+        go(&[
+            (
+                "add two cans of beans to the pantry",
+                "Beans: 2 cans, pantry.",
+            ),
+            (right, reply),
+        ]);
+    }
+    for right in ["no, december fourth", "make it december fourth"] {
+        go(&[
+            (
+                "add milk to the fridge use by december fifth",
+                "Milk: fridge, use by December 5.",
+            ),
+            (right, "Milk: fridge, use by December 4."),
+        ]);
+    }
+}
+
+#[test]
+fn few_words_put_nothing_right_once_something_else_was_said() {
+    go(&[
+        (
+            "add two cans of beans to the pantry",
+            "Beans: 2 cans, pantry.",
+        ),
+        ("read the list", "The list is empty."),
+        ("no, three", "I didn't get that."),
+        ("how many beans are left", "Beans: 2 cans, pantry."),
+    ]);
+}
+
+#[test]
+fn what_an_answer_completed_is_put_right_with_it() {
+    go(&[
+        (
+            "add milk december fifth",
+            "December 5: is that use by, best by or sell by?",
+        ),
+        ("use by", "Milk: use by December 5."),
+        ("no, two cartons", "Milk: 2 cartons, use by December 5."),
+    ]);
+}
+
+#[test]
+fn who_says_that_it_was_wrong_is_told_how_to_put_it_right() {
+    let how = "Say: no, I said, and what you said. Or say undo.";
+    go(&[
+        ("how do I correct a mistake", how),
+        ("add milk to the fridge", "Milk: fridge."),
+        ("that's wrong", how),
+        (
+            "what did I just do",
+            "Last: adding milk. To take it back, say undo.",
+        ),
+        (
+            "how do I undo",
+            "Say undo: the last change is taken back. Again for the one before.",
+        ),
+    ]);
+}
+
+#[test]
+fn what_was_used_up_is_put_back_with_its_date() {
+    go(&[
+        (
+            "add milk to the fridge use by december fifth",
+            "Milk: fridge, use by December 5.",
+        ),
+        ("add ham to the fridge", "Ham: fridge."),
+        (
+            "I used up the milk",
+            "Milk used up. Off the shelf: some, fridge. On the list.",
+        ),
+        (
+            "I used up the ham",
+            "Ham used up. Off the shelf: some, fridge. On the list.",
+        ),
+        (
+            "put the milk back in the fridge",
+            "Milk back: some, fridge.",
+        ),
+        (
+            "when does the milk expire",
+            "Milk: use by December 5, in 10 days, fridge.",
+        ),
+        (
+            "I used up the milk",
+            "Milk used up. Off the shelf: some, fridge. On the list.",
+        ),
+        (
+            "put the milk back in the garage",
+            "Milk: some moved, garage.",
+        ),
+        (
+            "when does the milk expire",
+            "Milk: use by December 5, in 10 days, garage.",
+        ),
+    ]);
+}

@@ -94,7 +94,7 @@ fn repeat_puts_an_open_question_again() {
     let mut talk = Talk::new();
     let asked = talk.mumble("put milk on the list").reply;
     talk.go(&[
-        ("xylophone quartet", "I didn't get that."),
+        ("xylophone quartet", &format!("I didn't get that. {asked}")),
         ("repeat that", &asked),
         ("yes", "Milk on the list."),
     ]);
@@ -372,10 +372,14 @@ fn a_part_is_a_part_of_all_there_is() {
 #[test]
 fn half_of_it_needs_something_that_was_spoken_of() {
     let mut talk = Talk::new();
+    talk.go(&[("I used half of it", "Of what? Say it again with its name.")]);
     talk.say("add a dozen eggs to the fridge");
     talk.go(&[
         ("undo", "Undone: adding 12 eggs."),
-        ("I used half of it", "Of what? Say it again with its name."),
+        (
+            "I used half of it",
+            "No eggs on the shelf. Nothing changed.",
+        ),
     ]);
 }
 

@@ -23,7 +23,8 @@ mod understand;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand};
 
 pub use hearing::{Hearing, RecogniserName, Settled};
 pub use listener::{Listener, News};
@@ -66,11 +67,23 @@ enum Ending {
     WithFailures,
 }
 
+/// What was asked for. Who names a command that isn't there is told which there are.
+fn arguments() -> Arguments {
+    Arguments::try_parse().unwrap_or_else(|error| {
+        if error.kind() == ErrorKind::InvalidSubcommand {
+            let command = Arguments::command();
+            let names: Vec<&str> = command.get_subcommands().map(|c| c.get_name()).collect();
+            eprintln!("The commands are: {}.", names.join(", "));
+        }
+        error.exit()
+    })
+}
+
 /// Runs the command that was asked for. Errors are said in one line on standard error.
 ///
 /// The exit status is 0; 1 when something failed; 2 for wrong usage.
 pub fn run() -> ExitCode {
-    let result = match Arguments::parse().command {
+    let result = match arguments().command {
         Command::Talk(command) => command.run(),
         Command::Hear(command) => command.run(),
         Command::Type(command) => command.run(),

@@ -157,7 +157,22 @@ impl ConversationOptions {
     }
 
     pub fn session(&self, grammar: Grammar) -> Result<Session, CliError> {
-        let mut session = Session::new(Stock::open(&self.stock_file()?)?, grammar)?;
+        let file = self.stock_file()?;
+        // A name that was mistyped must not look like an empty kitchen.
+        if self.db.is_some() && may_be_mistyped(&file) {
+            eprintln!("New stock file {}.", file.display());
+        }
+        let stock = Stock::open(&file)?;
+        if let Some(last) = stock
+            .last_time()?
+            .filter(|last| self.at.is_some_and(|at| at < *last))
+        {
+            eprintln!(
+                "The clock is before the last change, {}.",
+                last.format("%Y-%m-%dT%H:%M")
+            );
+        }
+        let mut session = Session::new(stock, grammar)?;
         session.follow(self.settings().clone());
         Ok(session)
     }
@@ -208,4 +223,15 @@ pub(super) fn voice(mute: bool, json: bool) -> Voice {
             Loudness::Aloud
         },
     )
+}
+
+/// Whether a stock is begun where there is one of another name, or in a folder that isn't there.
+fn may_be_mistyped(file: &std::path::Path) -> bool {
+    if file.exists() {
+        return false;
+    }
+    let Some(Ok(mut beside)) = file.parent().map(std::fs::read_dir) else {
+        return true;
+    };
+    beside.any(|other| other.is_ok_and(|other| other.path().extension() == file.extension()))
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use chrono::NaiveDateTime;
-use clap::Args;
+use clap::{ArgGroup, Args};
 
 use super::Ending;
 use super::clock::{Clock, parse_time};
@@ -16,9 +16,10 @@ use crate::ear::read_recording;
 use crate::grammar::{Heard, Lexicon};
 
 #[derive(Debug, Args)]
+#[command(group = ArgGroup::new("said").required(true).multiple(true).args(["files", "text"]))]
 pub(super) struct Understand {
     /// Recordings, each one utterance
-    #[arg(value_name = "FILE.wav", required_unless_present = "text")]
+    #[arg(value_name = "FILE.wav")]
     files: Vec<PathBuf>,
     /// A line of text instead of a recording; may be given several times
     #[arg(long, value_name = "LINE")]

@@ -75,6 +75,22 @@ impl WakePhrase {
             .unwrap_or(sentence)
     }
 
+    /// What stands behind the phrase in a text in whatever spelling; all of it where the phrase doesn't stand in front, or
+    /// nothing stands behind it.
+    ///
+    /// ```
+    /// use tellshelf::grammar::WakePhrase;
+    /// let phrase = WakePhrase::new("tell the shelf").unwrap();
+    /// assert_eq!(phrase.behind("Tell the shelf, add milk 3/4."), "add milk 3/4.");
+    /// assert_eq!(phrase.behind("Tell the shelf."), "Tell the shelf.");
+    /// ```
+    pub fn behind<'t>(&self, text: &'t str) -> &'t str {
+        let ends = text.match_indices(char::is_whitespace).map(|(end, _)| end);
+        let mut splits = ends.map(|end| text.split_at(end));
+        let behind = splits.find(|(front, _)| normal_words(front) == self.0);
+        behind.map_or(text, |(_, behind)| behind.trim())
+    }
+
     fn said(&self) -> Expansion {
         Expansion::Sequence(self.0.iter().cloned().map(Expansion::Word).collect())
     }

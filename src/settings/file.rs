@@ -153,6 +153,7 @@ impl Settings {
             let words = error.to_string();
             let reason = words.split(" at line ").next().unwrap_or(&words).to_owned();
             let path = path.to_owned();
+            let reason = in_plain_words(&reason);
             SettingsError::Wrong { path, line, reason }
         })
     }
@@ -180,5 +181,13 @@ impl Settings {
         file.write_all(text.as_bytes())?;
         file.sync_all()?;
         std::fs::rename(&beside, path)
+    }
+}
+
+/// What is wrong, without the words of the program for its own parts.
+fn in_plain_words(reason: &str) -> String {
+    match reason.split_once("expected struct ") {
+        Some(_) => "there must be settings here, each in a line with its value".to_owned(),
+        None => reason.to_owned(),
     }
 }

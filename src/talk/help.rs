@@ -30,7 +30,7 @@ pub(super) enum Point {
 }
 
 /// What a beginner needs first, and then the round: kitchen, list, store, putting away.
-const OUTSIDE: [&str; 18] = [
+const OUTSIDE: [&str; 19] = [
     "add rice to the pantry",
     "I used up the oats",
     "read the list",
@@ -41,6 +41,7 @@ const OUTSIDE: [&str; 18] = [
     "what expires this week",
     "where is the flour",
     "slower",
+    "how do I correct a mistake",
     "how much rice is left",
     "what is running low",
     "spent tags",
@@ -198,7 +199,7 @@ mod tests {
         for (point, _) in EVERYWHERE {
             let reply = point.help().reply();
             assert!(words(&reply) <= 20, "{reply}");
-            let mut place = ListPlace::begin(point.help());
+            let mut place = ListPlace::begin(point.help(), None);
             for _ in 0..point.sayings().len() {
                 let page = place.go(Through::More);
                 assert!(words(&page) <= 20, "{page}");

@@ -89,6 +89,14 @@ impl Question {
     /// What is half said, and would be lost without an answer.
     pub fn unfinished(&self) -> Option<&Request> {
         match self {
+            Self::IsThatSo(request) => Some(request),
+            _ => self.half_said(),
+        }
+    }
+
+    /// What lacks a part that is asked for.
+    pub fn half_said(&self) -> Option<&Request> {
+        match self {
             Self::WhatDate { request, .. }
             | Self::IsThatTheDay { request, .. }
             | Self::WhatOunces(request) => Some(request),

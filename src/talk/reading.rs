@@ -4,12 +4,17 @@
 //! or one of them is said when it is asked for; and a question in between, or a reply that was cut off, doesn't lose the
 //! place.
 
+use super::request::Request;
+use crate::stock::ItemName;
+
 /// So many things are said at once: what is easily kept in mind while hands are busy.
 pub(super) const AT_ONCE: usize = 3;
 
 /// What is read: what is said first, the things, and what is said behind the last of them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Listing {
+    /// What each of the things is, where they are things of the kitchen: "it" is the one that was said by its number.
+    items: Vec<ItemName>,
     /// With the count, and without the colon: "5 things on the list".
     pub head: String,
     pub things: Vec<String>,
@@ -21,10 +26,17 @@ pub(super) struct Listing {
 impl Listing {
     pub fn new(head: String, things: Vec<String>) -> Self {
         Self {
+            items: Vec::new(),
             head,
             things,
             caution: String::new(),
         }
+    }
+
+    /// The same, of these things of the kitchen.
+    pub fn of<'i>(mut self, items: impl IntoIterator<Item = &'i ItemName>) -> Self {
+        self.items = items.into_iter().cloned().collect();
+        self
     }
 
     /// Words where there is nothing to be listed.
@@ -65,6 +77,7 @@ impl Listing {
 }
 
 const MORE: &str = " Say more.";
+const NONE_OF_THESE: &str = "Nothing is left of these.";
 const NOTHING_READ: &str = "There is no list to go on with. Say what to read.";
 
 /// Where in a list the person is.
@@ -73,6 +86,10 @@ pub(super) struct ListPlace {
     listing: Listing,
     /// The first thing that was said last.
     at: usize,
+    /// What it answers, to be asked again once something changed.
+    asked: Option<Request>,
+    /// Which of the things are there no longer.
+    gone: Vec<usize>,
 }
 
 /// A way through a list.
@@ -90,8 +107,52 @@ pub enum Through {
 
 impl ListPlace {
     /// Begins to read. What is said at once needs no place, but may be asked for one by one.
-    pub fn begin(listing: Listing) -> Self {
-        Self { listing, at: 0 }
+    pub fn begin(listing: Listing, asked: Option<Request>) -> Self {
+        Self {
+            listing,
+            at: 0,
+            asked,
+            gone: Vec::new(),
+        }
+    }
+
+    /// What it answers.
+    pub fn asked(&self) -> Option<&Request> {
+        self.asked.as_ref()
+    }
+
+    /// The thing of the kitchen that has this number in it, from 1; 0 is the last.
+    pub fn item(&self, number: usize) -> Option<&ItemName> {
+        let index = self.index(number)?;
+        self.listing.items.get(index)
+    }
+
+    /// Goes on in the same list as it is now. Each thing keeps its number, so that "more" leaves nothing out; what is new
+    /// comes last.
+    pub fn renew(&mut self, mut now: Listing) {
+        let is_known = self.listing.items.len() == self.listing.things.len();
+        if !is_known || now.items.len() != now.things.len() {
+            return;
+        }
+        self.gone.clear();
+        for (index, item) in self.listing.items.iter().enumerate() {
+            match now.items.iter().position(|other| other == item) {
+                Some(at) => {
+                    now.items.remove(at);
+                    self.listing.things[index] = now.things.remove(at);
+                }
+                None => self.gone.push(index),
+            }
+        }
+        self.listing.items.append(&mut now.items);
+        self.listing.things.append(&mut now.things);
+    }
+
+    fn index(&self, number: usize) -> Option<usize> {
+        match number {
+            0 => self.listing.things.len().checked_sub(1),
+            number => Some(number - 1),
+        }
     }
 
     /// Whether it is what can be said.
@@ -116,11 +177,11 @@ impl ListPlace {
                 return self.listing.reply();
             }
             Through::Nth(number) => {
-                let index = if number == 0 { all } else { number };
-                return match index
-                    .checked_sub(1)
-                    .and_then(|i| self.listing.things.get(i))
-                {
+                let index = self.index(number);
+                return match index.and_then(|i| self.listing.things.get(i)) {
+                    Some(thing) if index.is_some_and(|i| self.gone.contains(&i)) => {
+                        format!("{}: no longer there.", super::wording::capital(thing))
+                    }
                     Some(thing) => format!("{}.", super::wording::capital(thing)),
                     None => format!("There are only {all}."),
                 };
@@ -130,13 +191,18 @@ impl ListPlace {
     }
 
     fn page(&self) -> String {
-        let page = self.listing.things.iter().skip(self.at).take(AT_ONCE);
-        let page: Vec<&str> = page.map(String::as_str).collect();
-        let left = self.listing.things.len().saturating_sub(self.at + AT_ONCE);
+        let things = self.listing.things.iter().enumerate();
+        let is_there = |(index, _): &(usize, &String)| !self.gone.contains(index);
+        let page = things.clone().skip(self.at).take(AT_ONCE).filter(is_there);
+        let page: Vec<&str> = page.map(|(_, thing)| thing.as_str()).collect();
+        let left = things.skip(self.at + AT_ONCE).filter(is_there).count();
         let end = match left {
             0 => " That's all.".to_owned(),
             left => format!(" {left} more."),
         };
+        if page.is_empty() {
+            return format!("{NONE_OF_THESE}{end}");
+        }
         format!(
             "{}.{end}",
             super::wording::capital(&self.listing.in_a_row(&page))
@@ -158,7 +224,7 @@ mod tests {
 
     fn reading(count: usize) -> ListPlace {
         let things = (1..=count).map(|n| format!("thing {n}")).collect();
-        ListPlace::begin(Listing::new(format!("{count} things"), things))
+        ListPlace::begin(Listing::new(format!("{count} things"), things), None)
     }
 
     #[test]
@@ -193,6 +259,22 @@ mod tests {
         assert_eq!(list.go(Through::Nth(0)), "Thing 5.");
         assert_eq!(list.go(Through::Nth(6)), "There are only 5.");
         assert_eq!(list.go(Through::More), "Thing 4, thing 5. That's all.");
+    }
+
+    #[test]
+    fn what_is_gone_is_left_out_and_nothing_is_skipped() {
+        let named = |names: &[&str]| {
+            let items: Vec<ItemName> = names.iter().map(|n| ItemName::new(n).unwrap()).collect();
+            let things = names.iter().map(ToString::to_string).collect();
+            Listing::new(format!("{} things", names.len()), things).of(&items)
+        };
+        let all = named(&["oats", "rice", "milk", "eggs", "corn"]);
+        let mut list = ListPlace::begin(all, None);
+        list.renew(named(&["oats", "milk", "eggs", "corn", "salt"]));
+        assert_eq!(list.go(Through::Nth(2)), "Rice: no longer there.");
+        assert_eq!(list.go(Through::More), "Eggs, corn, salt. That's all.");
+        assert_eq!(list.go(Through::Back), "Oats, milk. 3 more.");
+        assert_eq!(list.item(0).map(ItemName::as_str), Some("salt"));
     }
 
     #[test]

@@ -146,6 +146,22 @@ pub enum Request {
     UndoSeveral(usize),
     /// "What changed today?"
     ChangedToday,
+    /// "What changed yesterday?"
+    ChangedYesterday,
+    /// "What did I just do?"
+    LastChange,
+    /// "Why?", right behind a change.
+    WhySo,
+    /// "How do I undo?"
+    HowToUndo,
+    /// "How do I correct a mistake?"
+    HowToCorrect,
+    /// "That's wrong": a no to a question; else it is told how to put it right.
+    Wrong,
+    /// "What is today's date?"
+    Today,
+    /// "What does use by mean?"
+    WhatMeans(DateKind),
     /// "Why is the milk on the list?"
     Why(ItemName),
     /// "The oats are in the cereal section."
@@ -263,6 +279,8 @@ pub enum Request {
     UseSome(ItemName),
     /// "The eggs are in the fridge."
     Locate(ItemName, Place),
+    /// "Put the milk back in the fridge": it was there before, or isn't used up after all.
+    PutBackIn(ItemName, Place),
     /// "It's in the fridge": what was spoken of last.
     LocateIt(Place),
     /// "I'm sure of the corn."
@@ -316,6 +334,10 @@ pub enum Request {
     Hush,
     /// "Yes."
     Yes,
+    /// "Okay", "sure": a yes, but to no question that can hurt.
+    Agreed,
+    /// "It doesn't say", "I don't know."
+    NoIdea,
     /// "No."
     No,
     /// What a date means, as an answer: "use by".
@@ -384,7 +406,16 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_) | InYear(_)
+            Yes | Agreed
+                | NoIdea
+                | No
+                | Wrong
+                | NeverMind
+                | Meaning(_)
+                | Ounces(_)
+                | Correct(_)
+                | CallIt(_)
+                | InYear(_)
         )
     }
 
@@ -445,6 +476,7 @@ impl Request {
             | Instead { instead: item, .. }
             | Count(item, ..)
             | Locate(item, _)
+            | PutBackIn(item, _)
             | MadeSure(item)
             | PutBack(item)
             | HowLong(item)

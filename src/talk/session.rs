@@ -1,5 +1,6 @@
 //! The session: keeps the stock, the names, the open question and the last reply.
 
+mod answering;
 mod asking;
 mod at_its_end;
 mod cooking;
@@ -25,7 +26,7 @@ use super::answer::Answer;
 use super::attention::Attention;
 use super::lesson::{self, Lesson};
 use super::question::Question;
-use super::reading::{self, ListPlace, Through};
+use super::reading::{ListPlace, Through};
 use super::request::{Correction, Goods, Request};
 use super::steps::Reading;
 use super::turn::Turn;
@@ -136,6 +137,12 @@ pub struct Session {
     heard_last: Option<String>,
     /// The list that is being read, and how far.
     list_place: Option<ListPlace>,
+    /// What the list answers that comes with the next reply.
+    listed_for: Option<Request>,
+    /// Something changed since the list was read.
+    list_is_old: bool,
+    /// The last reply told of a change, or wasn't understood since.
+    is_behind_a_change: bool,
     settings: Settings,
     /// What they were before each change by voice, the last one last.
     before: Vec<manner::Before>,
@@ -174,6 +181,9 @@ impl Session {
             last_reply: None,
             heard_last: None,
             list_place: None,
+            listed_for: None,
+            list_is_old: false,
+            is_behind_a_change: false,
             settings: Settings::default(),
             before: Vec::new(),
             misses: 0,
@@ -286,12 +296,17 @@ impl Session {
         if self.settings.speech.replies == Replies::Full {
             reply.push_str(&answer.extra);
         }
-        if !answer.repeated {
+        // Who wants it again wants what was last told, and not that it wasn't understood.
+        if !answer.repeated && (!answer.missed || self.last_reply.is_none()) {
             self.last_reply = Some(reply.clone());
         }
+        self.list_is_old |= answer.changed;
+        let listed_for = self.listed_for.take();
         if let Some(listing) = answer.listing {
-            self.list_place = Some(ListPlace::begin(listing));
+            self.list_place = Some(ListPlace::begin(listing, listed_for));
+            self.list_is_old = false;
         }
+        self.is_behind_a_change = answer.changed || answer.missed && self.is_behind_a_change;
         if !answer.of_itself {
             self.heard_last = Some(understanding.heard.clone());
         }
@@ -314,7 +329,13 @@ impl Session {
     ) -> Result<Answer, StockError> {
         let open = self.open.as_ref();
         let unfinished = open.and_then(|open| open.question.unfinished().cloned());
+        let spoken_of = self.spoken_of.clone();
         let answer = self.reply_to_all(understanding, now, source);
+        // What is only asked about isn't spoken of until it is meant.
+        let is_a_guess = |open: &Asked| matches!(open.question, Question::DidYouMean { .. });
+        if self.open.as_ref().is_some_and(is_a_guess) {
+            self.spoken_of = spoken_of;
+        }
         let dropped = unfinished.filter(|unfinished| self.drops(unfinished, understanding));
         let Some(words) = dropped.as_ref().and_then(wording::not_noted) else {
             return answer;
@@ -341,30 +362,7 @@ impl Session {
         let is_closed = |asked: &Asked| asked.question.is_closed_by_anything_else();
         let command = match (&understanding.command, understanding.verdict) {
             (Some(command), Verdict::Accept | Verdict::Ask) => command.clone(),
-            _ => {
-                // What wasn't understood answers nothing: the question stays open for a better try. But a yes that comes
-                // later, and may be meant for something else, must not do what can hurt.
-                let asked = open.is_some();
-                if open.as_ref().is_some_and(is_closed) {
-                    return Ok(Answer::missed(wording::CLOSED.to_owned()));
-                }
-                self.open = open;
-                if let Some(command) = understanding.command.as_ref().filter(|_| !asked)
-                    && let Ok(request) = Request::read(command)
-                {
-                    let forms = names(&understanding.forms);
-                    self.remember(&request, &command.sentence, forms, Sure::No);
-                }
-                let (heard, point) = (&understanding.heard, self.point());
-                let mut reply = help::not_understood(heard, self.misses, point);
-                if let Some(words) = self.unknown_place(heard, now) {
-                    return Ok(Answer::missed(words));
-                }
-                if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
-                    reply.push_str(help::FOR_BEGINNERS);
-                }
-                return Ok(Answer::missed(reply));
-            }
+            _ => return self.missed(open, understanding, now),
         };
         let command = &command;
         let request = match Request::read(command) {
@@ -378,7 +376,8 @@ impl Session {
                 return Ok(Answer::say(format!("{unclear}.")));
             }
         };
-        let (request, is_as_before) = match self.named(request) {
+        let (request, is_as_before) = match self.named(request, understanding.name_said.as_deref())
+        {
             Named::AsSaid(request) => (request, false),
             Named::AsBefore(request) => (request, true),
             Named::Nothing(words) => {
@@ -392,8 +391,11 @@ impl Session {
             self.open = open;
             return Ok(Answer::say(wording::no_day_there(name)));
         }
-        if is_as_before && source == Source::Typed {
-            understanding.verdict = Verdict::Accept;
+        if is_as_before {
+            understanding.name_said = None;
+            if source == Source::Typed {
+                understanding.verdict = Verdict::Accept;
+            }
         }
         let forms = names(&understanding.forms);
         let forms = if is_as_before { Vec::new() } else { forms };
@@ -450,6 +452,13 @@ impl Session {
             let first = command.sentence.replace(name, self.first_of(name));
             return Ok(self.ask(Question::IsOneThing { request, first }, words));
         }
+        if let (true, Request::PutSomewhere(item, _, place)) = (is_as_before, &request)
+            && self.is_nowhere(item)?
+        {
+            let words = wording::ask_whether_to_add(item, place);
+            let request = Request::new_at(item.clone(), None, place.clone());
+            return Ok(self.ask(Question::did_you_mean(request), words));
+        }
         if let Some(name) = command.unknown_name()
             && is_hardly_a_name(name)
             && changes_something(&request)
@@ -467,7 +476,7 @@ impl Session {
                 Request::StopPractising
             }
             Request::NeverMind => Request::No,
-            request => request,
+            request => plain_answer(request, open.as_ref()),
         };
         let in_doubt = understanding.verdict == Verdict::Ask;
         let name_said = understanding.name_said.as_deref().filter(|_| {
@@ -478,9 +487,14 @@ impl Session {
         let of_the_talk = is_of_the_talk(&request)
             || matches!(request, Request::Undo) && self.changed_manner_last()?;
         Ok(match (open, request) {
-            (None, Request::Yes | Request::Meaning(_) | Request::Ounces(_)) => {
-                Answer::say(wording::NO_QUESTION.to_owned())
-            }
+            (
+                None,
+                Request::Yes
+                | Request::Agreed
+                | Request::NoIdea
+                | Request::Meaning(_)
+                | Request::Ounces(_),
+            ) => Answer::say(wording::NO_QUESTION.to_owned()),
             // "No" behind a reply means that something went wrong.
             (None, Request::No) => Answer::say(wording::NO_TO_WHAT.to_owned()),
             (open, Request::Called) => {
@@ -506,7 +520,8 @@ impl Session {
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) if in_doubt => {
                 self.ask_again(open)
             }
-            (Some(open), Request::Repeat) => self.ask_again(open),
+            (Some(open), Request::Repeat | Request::Agreed) => self.ask_again(open),
+            (Some(open), Request::NoIdea) => self.answer_without(open, now, source)?,
             // A no that does something must be heard as well as a yes.
             (Some(open), Request::No)
                 if in_doubt && open.question.answered_by(&Request::No).is_some() =>
@@ -519,6 +534,7 @@ impl Session {
             (Some(open), request) if open.question.answered_by(&request).is_some() => {
                 let completed = open.question.answered_by(&request).unwrap_or(request);
                 self.take_as_confirmed();
+                self.take_as_completed(&completed);
                 // The sound of the answer is no name's.
                 self.clip = open.clip;
                 let is_settled = open.question.is_the_last_one();
@@ -653,15 +669,17 @@ impl Session {
             {
                 return Ok(Answer::say(reply));
             }
+            Request::Through(way) if self.list_is_old && self.list_place.is_some() => {
+                return self.through_anew(way, now, source);
+            }
             // Where no list is read, it is said of the directions.
             Request::Through(way @ (Through::More | Through::Back | Through::FromTheStart))
                 if self.list_place.is_none() && self.reading.is_some() =>
             {
                 return self.read_step(way.into());
             }
-            Request::Through(way) => {
-                return Ok(Answer::say(reading::go(self.list_place.as_mut(), way)));
-            }
+            Request::Through(way) => return Ok(self.through(way)),
+            Request::WhySo => return self.why_so(now, source),
             Request::Help => {
                 self.note_for_practice(&request);
                 return Ok(self.help());
@@ -676,7 +694,7 @@ impl Session {
             Request::Hush => return Ok(Answer::say(wording::HUSHED.to_owned())),
             Request::WhatHeard => return Ok(self.what_was_heard()),
             Request::ChangeDate(date) => {
-                let Some(item) = self.said.as_ref().and_then(|said| said.request.item()) else {
+                let Some(item) = self.it() else {
                     return Ok(Answer::say(wording::WHICH_DATE.to_owned()));
                 };
                 let date = self.as_known(&item, date)?;
@@ -726,7 +744,6 @@ impl Session {
             Request::HowToTake(item) => return self.read_directions(item, true),
             Request::ReadStep(step) => return self.read_step(step),
             Request::AddStep(step) => return self.add_step(step, now, source),
-            Request::UseOfIt(used) => return self.use_of_it(used, now, source),
             Request::PutSomewhere(item, quantity, place) => {
                 return self.put_somewhere(item, quantity, place, now, source);
             }
@@ -734,6 +751,9 @@ impl Session {
             Request::LocateIt(place) if self.walk.puts_away() => {
                 let there = Request::There(Some(place));
                 return self.carry_out(there, is_settled, now, source);
+            }
+            Request::PutBackIn(item, place) => {
+                return self.put_back_in(item, place, now, source);
             }
             Request::LocateIt(place) => return self.locate_it(place, now, source),
             Request::Locate(ref item, ref place) if self.is_nowhere(item)? => {
@@ -802,7 +822,7 @@ impl Session {
             }
             Request::ClearList if !is_settled => return self.ask_whether_to_clear(),
             Request::PutItBack => {
-                return match self.said.as_ref().and_then(|said| said.request.item()) {
+                return match self.it() {
                     Some(item) => self.carry_out(Request::PutBack(item), false, now, source),
                     None => Ok(Answer::say(wording::OF_WHAT.to_owned())),
                 };
@@ -866,7 +886,12 @@ impl Session {
                 self.speak_of(self.walk.in_turn());
                 answer
             }
-            None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
+            None => {
+                let stock = &mut self.stock;
+                let answer = super::answer::answer(stock, &request, &forms, now, source)?;
+                self.listed_for = answer.listing.as_ref().map(|_| request.clone());
+                answer
+            }
         };
         answer.effect = effect.or(answer.effect);
         if let (Request::UndoSeveral(several), 1..) = (&request, taken_back) {
@@ -1019,8 +1044,31 @@ fn is_of_the_talk(request: &Request) -> bool {
             | Request::Through(_)
             | Request::Manner(_)
             | Request::WhatHeard
+            | Request::HowToUndo
+            | Request::HowToCorrect
+            | Request::Today
+            | Request::WhatMeans(_)
             | Request::Hush
     )
+}
+
+/// What an answer comes to at this question: "okay" is a yes where none can hurt, "that's wrong" a no, and of three things to
+/// choose from one is told by its number.
+fn plain_answer(request: Request, open: Option<&Asked>) -> Request {
+    let Some(Asked { question, .. }) = open else {
+        return request;
+    };
+    match (request, question) {
+        (Request::Agreed, question) if !question.is_closed_by_anything_else() => Request::Yes,
+        (Request::Wrong, _) => Request::No,
+        (Request::Through(Through::Nth(number)), Question::WhatDate { .. }) => match number {
+            1 => Request::Meaning(DateKind::UseBy),
+            2 => Request::Meaning(DateKind::BestBy),
+            3 | 0 => Request::Meaning(DateKind::SellBy),
+            _ => Request::NoIdea,
+        },
+        (request, _) => request,
+    }
 }
 
 /// What could hurt if it was told or noted of another thing whose name is nearly the same.
@@ -1063,6 +1111,15 @@ fn changes_something(request: &Request) -> bool {
             | Request::LearnedNames
             | Request::PlaySound(_)
             | Request::ChangedToday
+            | Request::ChangedYesterday
+            | Request::LastChange
+            | Request::WhySo
+            | Request::HowToUndo
+            | Request::HowToCorrect
+            | Request::Wrong
+            | Request::Today
+            | Request::WhatMeans(_)
+            | Request::NoIdea
             | Request::Why(_)
             | Request::HasAllergen(..)
             | Request::IsItFree(..)

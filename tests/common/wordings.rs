@@ -747,4 +747,66 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
         ],
     ),
     ("list-clear", &["clear the list", "clear my shopping list"]),
+    (
+        "put-right",
+        &[
+            "no, three",
+            "no, the garage",
+            "no, december fourth",
+            "make it four",
+            "make that four cans",
+            "change it to december ninth",
+            "actually three",
+            "I meant rice",
+            "not corn but rice",
+        ],
+    ),
+    (
+        "used-some",
+        &["I used some of it", "we ate some of the rice"],
+    ),
+    (
+        "last-change",
+        &["what did I just do", "what was the last change"],
+    ),
+    ("why-so", &["why", "why did you do that"]),
+    (
+        "changed-yesterday",
+        &["what changed yesterday", "what did I do yesterday"],
+    ),
+    ("undo-ask", &["how do I undo", "how do I undo that"]),
+    (
+        "mistake-ask",
+        &["how do I correct a mistake", "how do I fix that"],
+    ),
+    (
+        "wrong",
+        &[
+            "that's wrong",
+            "that's not what I said",
+            "you misheard me",
+            "I made a mistake",
+            "scratch that",
+        ],
+    ),
+    ("today-ask", &["what is today's date", "what day is it"]),
+    (
+        "meaning-ask",
+        &[
+            "what does use by mean",
+            "what does best by mean",
+            "what does sell by mean",
+            "what does freeze by mean",
+        ],
+    ),
+    ("yes-clear", &["yeah", "yep", "yes I do"]),
+    (
+        "agreed",
+        &["sure", "okay", "correct", "of course", "do it", "go ahead"],
+    ),
+    ("no-said", &["no thanks", "no, don't", "not now"]),
+    (
+        "no-idea",
+        &["it doesn't say", "the label doesn't say", "I don't know"],
+    ),
 ];

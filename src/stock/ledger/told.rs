@@ -99,6 +99,18 @@ impl Stock {
         self.ask(last)
     }
 
+    /// When something was last changed, undos included.
+    ///
+    /// # Errors
+    /// What the file says.
+    pub fn last_time(&self) -> Result<Option<NaiveDateTime>, StockError> {
+        self.ask(|c| {
+            let mut query = c.prepare_cached("SELECT max(at) FROM event")?;
+            let last: Option<String> = query.query_row([], |row| row.get(0))?;
+            last.map(|last| parse_column(0, &last)).transpose()
+        })
+    }
+
     /// Whether an event is in the ledger and wasn't taken back.
     ///
     /// # Errors

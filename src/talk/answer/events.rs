@@ -142,6 +142,17 @@ pub(super) fn event(
         | Request::UseSome(_)
         | Request::ChangePart { .. }
         | Request::Has { .. }
+        | Request::PutBackIn(..)
+        | Request::Agreed
+        | Request::NoIdea
+        | Request::Wrong
+        | Request::WhySo
+        | Request::HowToUndo
+        | Request::HowToCorrect
+        | Request::Today
+        | Request::WhatMeans(_)
+        | Request::ChangedYesterday
+        | Request::LastChange
         | Request::PutSomewhere(..)
         | Request::LocateIt(_)
         | Request::Correct(_)

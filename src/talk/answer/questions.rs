@@ -1,6 +1,6 @@
 //! Questions: what the stock knows, and changes nothing.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{Days, NaiveDate, NaiveTime};
 
 use super::Answer;
 use super::events::tags_of;
@@ -49,7 +49,11 @@ pub(super) fn answer(
             Answer::read(listing.with_caution(&wording::besides_passed(&passed)))
         }
         Request::UseFirst => {
-            let first = stock.expiring_first(wording::FIRST)?;
+            let mut first = stock.expiring_first(MOST_FIRST)?;
+            // Of what has the same day, none comes before the other.
+            if let Some(last) = first.get(wording::FIRST - 1).map(|last| last.due.day()) {
+                first.retain(|one| one.due.day() <= last);
+            }
             Answer::read(wording::use_first(&first, today))
         }
         Request::WhatIsIn(place) => {
@@ -92,6 +96,20 @@ pub(super) fn answer(
             let changes = stock.standing(usize::MAX, Some(midnight))?;
             Answer::read(wording::changed_today(&changes))
         }
+        Request::ChangedYesterday => {
+            let midnight = today.and_time(NaiveTime::MIN);
+            let since_today = stock.standing(usize::MAX, Some(midnight))?.len();
+            let midnight = midnight.checked_sub_days(Days::new(1)).unwrap_or(midnight);
+            let changes = stock.standing(usize::MAX, Some(midnight))?;
+            Answer::read(wording::changed_yesterday(
+                changes.get(since_today..).unwrap_or_default(),
+            ))
+        }
+        Request::LastChange => Answer::say(wording::last_change(&stock.standing(1, None)?)),
+        Request::HowToUndo => Answer::say(wording::HOW_TO_UNDO.to_owned()),
+        Request::HowToCorrect | Request::Wrong => Answer::say(wording::HOW_TO_CORRECT.to_owned()),
+        Request::Today => Answer::say(wording::today(today)),
+        Request::WhatMeans(kind) => Answer::say(wording::guide::what_means(*kind).to_owned()),
         Request::Why(item) => {
             let why = stock.why_listed(item)?;
             let listed = stock.is_listed(item)?;
@@ -213,6 +231,9 @@ fn read_pool_tag(stock: &Stock, number: TagNumber, today: NaiveDate) -> Result<A
     }
     Ok(Answer::say(wording::as_of_kind(reply, facts.kind)))
 }
+
+/// So many things are looked at for who asks what to use first.
+const MOST_FIRST: usize = 50;
 
 /// At most so many things are named that may be the one in hand.
 const MOST_ALIKE: usize = 3;

@@ -38,6 +38,7 @@ impl Request {
                 Self::PutSomewhere(_, _, its)
                 | Self::PutAway(_, its)
                 | Self::Locate(_, its)
+                | Self::PutBackIn(_, its)
                 | Self::Describe(_, Fact::Place(its)) => its.clone_from(place),
                 _ => return None,
             }

@@ -38,11 +38,12 @@ impl Request {
                 place: slots.place(),
             },
             "used-up" => match slots.choice() {
-                of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item()?),
-                of => Self::UsedUp(slots.item()?, of),
+                of if of.is_any() && slots.says_of_one() => Self::Finished(slots.item_or_it()?),
+                of => Self::UsedUp(slots.item_or_it()?, of),
             },
             "thrown-out" if slots.says("some") => Self::UseSome(slots.item()?),
-            "thrown-out" => Self::ThrownOut(slots.item()?),
+            "thrown-out" => Self::ThrownOut(slots.item_or_it()?),
+            "used-some" => Self::UseSome(slots.item_or_it()?),
             "use" => match slots.item() {
                 Err(Unclear::Missing(_)) => Self::UseOfIt(slots.used()?),
                 Ok(item) if slots.says_no_amount() => Self::UseSome(item),
@@ -52,7 +53,11 @@ impl Request {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::PutSomewhere(slots.item()?, None, place)
             }
-            "put-back-in" | "is-there" => {
+            "put-back-in" => {
+                let place = slots.place().ok_or(Unclear::Missing("place"))?;
+                Self::PutBackIn(slots.item()?, place)
+            }
+            "is-there" => {
                 let place = slots.place().ok_or(Unclear::Missing("place"))?;
                 Self::Locate(slots.item()?, place)
             }
@@ -72,7 +77,7 @@ impl Request {
             "expired" => Self::Expires(Span::Passed),
             "use-first" => Self::UseFirst,
             "good-ask" if slots.says("raw") => Self::Raw(slots.item()?),
-            "good-ask" => Self::IsItGood(slots.item()?),
+            "good-ask" => Self::IsItGood(slots.item_or_it()?),
             "opened-ask" => Self::IsItOpen(slots.item_or_it()?),
             "left-out" => Self::LeftOut(slots.item()?),
             "bad-sign" => Self::BadSign,
@@ -105,7 +110,7 @@ impl Request {
             "what-there-is" => Self::WhatThereIs,
             "where" => Self::Where(slots.item_or_it()?),
             "how-much" => Self::HowMuch(slots.item_or_it()?),
-            "correct" | "meant" | "place-meant" => Self::Correct(Correction {
+            "correct" | "meant" | "place-meant" | "put-right" => Self::Correct(Correction {
                 item: slots.item().ok(),
                 quantity: slots.quantity()?,
                 place: slots.place(),
@@ -225,6 +230,14 @@ impl Request {
                 Some(number) => Self::CodeIsTag(number),
                 None => Self::CodeIs(slots.item()?),
             },
+            "last-change" => Self::LastChange,
+            "why-so" => Self::WhySo,
+            "changed-yesterday" => Self::ChangedYesterday,
+            "undo-ask" => Self::HowToUndo,
+            "mistake-ask" => Self::HowToCorrect,
+            "wrong" => Self::Wrong,
+            "today-ask" => Self::Today,
+            "meaning-ask" => Self::WhatMeans(slots.date_kind()?),
             "changed-today" => Self::ChangedToday,
             "why" => Self::Why(slots.item_or_it()?),
             CALLED => Self::Called,
@@ -252,15 +265,14 @@ impl Request {
             "help" => Self::Help,
             "teach" => Self::Teach,
             "teach-end" => Self::StopPractising,
-            "yes" => Self::Yes,
+            "yes" | "yes-clear" => Self::Yes,
+            "agreed" => Self::Agreed,
+            "no-idea" => Self::NoIdea,
             "practice-end" => Self::StopPractising,
-            "no" => Self::No,
+            "no" | "no-said" => Self::No,
             "never-mind" => Self::NeverMind,
             "hush" => Self::Hush,
-            "meaning" => {
-                let kind = slots.words("date-kind").and_then(|kind| kind.parse().ok());
-                Self::Meaning(kind.ok_or(Unclear::Missing("meaning of the date"))?)
-            }
+            "meaning" => Self::Meaning(slots.date_kind()?),
             "ounces" => Self::Ounces(match slots.words("ounce-kind") {
                 Some("fluid") => OunceKind::Fluid,
                 _ => OunceKind::Weight,

@@ -3,7 +3,7 @@
 use super::{Goods, Request, Since, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
 use crate::measure::{
-    DateDoubt, DateReading, Pack, Quantity, Unit, read_number, read_quantity, spell,
+    DateDoubt, DateKind, DateReading, Pack, Quantity, Unit, read_number, read_quantity, spell,
 };
 use crate::stock::{
     Allergen, Change, Choice, Comes, Fact, Feel, ItemKind, ItemName, Mark, OwnWords, Place, Says,
@@ -290,6 +290,12 @@ impl Slots<'_> {
         }
     }
 
+    /// What a date means.
+    pub(super) fn date_kind(&self) -> Result<DateKind, Unclear> {
+        let kind = self.words("date-kind").and_then(|kind| kind.parse().ok());
+        kind.ok_or(Unclear::Missing("meaning of the date"))
+    }
+
     pub(super) fn undo(&self) -> Result<Request, Unclear> {
         if let Some(times) = self.words("times").and_then(|times| times.parse().ok()) {
             return Ok(Request::UndoSeveral(times));
@@ -323,7 +329,7 @@ impl Slots<'_> {
             });
         }
         Ok(Request::Change {
-            item: self.item()?,
+            item: self.item_or_it()?,
             how,
             quantity: self.quantity()?,
             place,

@@ -14,6 +14,14 @@ use crate::talk::wording;
 /// More words than that are no question that anybody keeps in mind.
 pub(super) const MOST_ECHOED: usize = 14;
 
+/// What isn't done where the question is let go, if more is to be said than that nothing changed.
+pub(super) fn not_done(open: &Asked) -> Option<String> {
+    if open.is_behind_a_change {
+        return Some(wording::STAYS_AS_TAKEN_BACK.to_owned());
+    }
+    open.question.half_said().and_then(wording::not_noted)
+}
+
 impl Session {
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
@@ -55,21 +63,23 @@ impl Session {
         let has_date =
             |request: &Request| request.goods().is_some_and(|goods| goods.date.is_some());
         said.is_some_and(|said| {
-            let finishes =
-                said.item() == unfinished.item() && (has_date(&said) || !has_date(unfinished));
-            !said.answers() && !finishes && still_open.and_then(Request::item) != unfinished.item()
+            let finishes = said.item() == unfinished.item()
+                && (has_date(&said) || !has_date(unfinished))
+                && !tells_something_else(&said, unfinished);
+            // Of three meanings, one may be told by its number.
+            let answers = said.answers() || matches!(said, Request::Through(_));
+            !answers && !finishes && still_open.and_then(Request::item) != unfinished.item()
         })
     }
 
     /// Lets the open question go: silence is no. Says so; `None` where nothing was asked.
     pub fn let_go(&mut self) -> Option<String> {
         let open = self.open.take()?;
-        let reply = if open.is_behind_a_change {
-            wording::NO_ANSWER_BEHIND_A_CHANGE
-        } else {
-            wording::NO_ANSWER
+        let reply = match not_done(&open) {
+            _ if open.is_behind_a_change => wording::NO_ANSWER_BEHIND_A_CHANGE.to_owned(),
+            Some(words) => wording::no_answer(&words),
+            None => wording::NO_ANSWER.to_owned(),
         };
-        let reply = reply.to_owned();
         self.last_reply = Some(reply.clone());
         Some(reply)
     }
@@ -341,5 +351,16 @@ impl Session {
             Question::did_you_mean(request),
             wording::ask_whether_to_note(name),
         )
+    }
+}
+
+/// Whether another fact is told of a thing than the one that waits.
+fn tells_something_else(said: &Request, unfinished: &Request) -> bool {
+    match (said, unfinished) {
+        (Request::Describe(_, said), Request::Describe(_, waits)) => {
+            std::mem::discriminant(said) != std::mem::discriminant(waits)
+        }
+        (_, Request::Describe(..)) => true,
+        _ => false,
     }
 }

@@ -3,32 +3,13 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
-use crate::stock::{Choice, Fact, ItemKind, ItemName, OwnWords, Source, StockError};
+use crate::stock::{Fact, ItemKind, ItemName, OwnWords, Source, StockError};
 use crate::talk::answer::Answer;
-use crate::talk::request::{Request, Used};
+use crate::talk::request::Request;
 use crate::talk::steps::{Reading, Step};
 use crate::talk::wording;
 
 impl Session {
-    /// "I used half of it": of what was spoken of last.
-    pub(super) fn use_of_it(
-        &mut self,
-        used: Used,
-        now: NaiveDateTime,
-        source: Source,
-    ) -> Result<Answer, StockError> {
-        let said = self.said.as_mut();
-        let Some((said, item)) = said
-            .and_then(|said| Some((said.request.item()?, said)))
-            .map(|(item, said)| (said, item))
-        else {
-            return Ok(Answer::say(wording::OF_WHAT.to_owned()));
-        };
-        said.request = Request::Use(item, used, Choice::default());
-        let request = said.request.clone();
-        self.carry_out(request, false, now, source)
-    }
-
     /// "How do I cook the rice?": the first step, and how many there are. What is to be taken is read as a medicine, also
     /// where nobody said that it is one.
     pub(super) fn read_directions(
@@ -37,12 +18,28 @@ impl Session {
         is_taken: bool,
     ) -> Result<Answer, StockError> {
         let mut facts = self.stock.facts(&item)?;
+        // Of corn, where there is only frozen corn; but never of another medicine.
+        if facts.directions.is_empty()
+            && !is_taken
+            && let [kind] = self.stock.kinds_instead(&item)?.as_slice()
+        {
+            let of_kind = self.stock.facts(kind)?;
+            if !of_kind.directions.is_empty() && of_kind.kind != ItemKind::Medicine {
+                let answer = self.read_directions(kind.clone(), false)?;
+                let reply = wording::none_but_of(kind, &answer.reply);
+                return Ok(Answer { reply, ..answer });
+            }
+        }
         if is_taken {
             facts.kind = ItemKind::Medicine;
         }
         let mut reading = Reading::of(item);
         let reply = reading.begin(&facts);
         self.reading = (!facts.directions.is_empty()).then_some(reading);
+        if self.reading.is_some() {
+            // "Next" is said of what is read now.
+            self.list_place = None;
+        }
         Ok(Answer::say(reply))
     }
 

@@ -8,9 +8,13 @@ use chrono::NaiveDateTime;
 use super::Session;
 use crate::grammar::{
     Acceptor, Command, Grammar, GrammarError, Heard, Understanding, Verdict, WakePhrase,
+    without_fillers,
 };
 use crate::talk::attention::{Attention, Completeness, is_call};
 use crate::talk::request::Request;
+
+/// So many points of the talk keep what was walked: it goes to and fro between them.
+const MOST_ACCEPTORS: usize = 4;
 
 impl Session {
     /// What can be said here, for a recogniser to be guided by while it decodes.
@@ -20,16 +24,19 @@ impl Session {
         let known = self
             .acceptors
             .iter()
-            .find(|(for_whom, ..)| *for_whom == attention);
-        if let Some((_, of, known)) = known
-            && *of == mode
+            .find(|(for_whom, of, _)| (*for_whom, *of) == (attention, mode));
+        if let Some((.., known)) = known
             && !known.is_full()
         {
             return Rc::clone(known);
         }
         let made = Rc::new(self.grammar().acceptor(Arc::clone(&self.names)));
-        self.acceptors
-            .retain(|(for_whom, ..)| *for_whom != attention);
+        self.acceptors.retain(|(for_whom, of, known)| {
+            (*for_whom, *of) != (attention, mode) && !known.is_full()
+        });
+        if self.acceptors.len() == MOST_ACCEPTORS {
+            self.acceptors.remove(0);
+        }
         self.acceptors.push((attention, mode, Rc::clone(&made)));
         made
     }
@@ -108,12 +115,28 @@ impl Session {
             Attention::Awake => None,
         };
         let grammar = asleep.unwrap_or_else(|| self.grammar.clone());
-        let inside = self.mode().and_then(|mode| grammar.in_mode(mode));
+        // A file may have fewer modes than there are.
+        let mut modes = self.mode().into_iter().chain(self.mode_under_way());
+        let inside = modes.find_map(|mode| grammar.in_mode(mode));
         inside.unwrap_or(grammar)
     }
 
-    /// The mode of the grammar in which the talk is.
+    /// The mode of the grammar in which the talk is: that of what is under way, with what an open question or the last change
+    /// adds to it.
     pub(super) fn mode(&self) -> Option<&'static str> {
+        let under_way = self.mode_under_way();
+        let is_changed = self.is_behind_a_change && self.said_changed();
+        match (under_way, self.is_asking()) {
+            (Some("store"), true) => Some("store-asked"),
+            (Some("away"), true) => Some("away-asked"),
+            (Some("steps" | "reading") | None, true) => Some("asked"),
+            (Some("steps" | "reading"), false) if is_changed => Some("reading-changed"),
+            (None, false) if is_changed => Some("changed"),
+            (under_way, _) => under_way,
+        }
+    }
+
+    fn mode_under_way(&self) -> Option<&'static str> {
         let reading = self.list_place.is_some().then_some("reading");
         let practice = self.practice.is_some().then_some("practice");
         let steps = self.reading.is_some().then_some("steps");
@@ -131,8 +154,52 @@ impl Session {
     /// Settles what was said, by all that was heard, with the names this kitchen knows.
     pub fn settle(&self, heard: &Heard, now: NaiveDateTime) -> Understanding {
         let ruled_out = |command: &Command| self.rules_out(command);
-        self.grammar()
-            .settle_without(heard, &self.names, now.date(), &ruled_out)
+        let settled = self
+            .grammar()
+            .settle_without(heard, &self.names, now.date(), &ruled_out);
+        match (&heard.guided, heard.free.as_slice()) {
+            (None, [text]) => self.or_plainly(settled, text, now),
+            _ => settled,
+        }
+    }
+
+    /// What was said may be a command with words around it that ask for nothing.
+    fn or_plainly(&self, as_said: Understanding, text: &str, now: NaiveDateTime) -> Understanding {
+        if as_said.verdict == Verdict::Accept {
+            return as_said;
+        }
+        let Some(plain) = self
+            .yes_in_own_words(text)
+            .or_else(|| without_fillers(text))
+        else {
+            return as_said;
+        };
+        let ruled_out = |command: &Command| self.rules_out(command);
+        let plainly =
+            self.grammar()
+                .understand_without(&[&plain], &self.names, now.date(), &ruled_out);
+        match plainly.verdict {
+            Verdict::Reject => as_said,
+            _ => Understanding {
+                heard: text.trim().to_owned(),
+                ..plainly
+            },
+        }
+    }
+
+    /// "Yes, add the oat milk" to a question with just these words in it.
+    fn yes_in_own_words(&self, text: &str) -> Option<String> {
+        let words = |text: &str| -> Vec<String> {
+            let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
+            let words = words.filter(|word| !word.is_empty());
+            words.map(str::to_lowercase).collect()
+        };
+        let asked = words(&self.open.as_ref()?.words);
+        let said = words(text);
+        let (yes, echo) = said.split_first()?;
+        let is_yes = matches!(yes.as_str(), "yes" | "yeah" | "yep");
+        let is_echo = !echo.is_empty() && echo.iter().all(|word| asked.contains(word));
+        (is_yes && is_echo).then(|| "yes".to_owned())
     }
 
     fn rules_out(&self, command: &Command) -> bool {
@@ -158,7 +225,12 @@ impl Session {
     /// Understands hypotheses, likeliest first, with the names this kitchen knows.
     pub fn understand(&self, texts: &[&str], now: NaiveDateTime) -> Understanding {
         let ruled_out = |command: &Command| self.rules_out(command);
-        self.grammar()
-            .understand_without(texts, &self.names, now.date(), &ruled_out)
+        let understood =
+            self.grammar()
+                .understand_without(texts, &self.names, now.date(), &ruled_out);
+        match texts {
+            [text] => self.or_plainly(understood, text, now),
+            _ => understood,
+        }
     }
 }

@@ -1,7 +1,7 @@
 //! "It", and words that name nothing.
 
 use super::{Session, changes_something};
-use crate::stock::ItemName;
+use crate::stock::{Choice, ItemName};
 use crate::talk::request::Request;
 use crate::talk::wording;
 
@@ -31,17 +31,26 @@ pub(super) enum Named {
 
 impl Session {
     /// Puts what was spoken of last in the place of "it".
-    pub(super) fn named(&self, mut request: Request) -> Named {
+    ///
+    /// `said` is how a known name in it was said, where that isn't how it is spelled.
+    pub(super) fn named(&self, mut request: Request, said: Option<&str>) -> Named {
+        let it = self.spoken_of.as_ref();
+        let it = it.filter(|it| self.names.find(it.as_str()).is_some());
+        if let Request::UseOfIt(used) = request {
+            return match it {
+                Some(it) => Named::AsBefore(Request::Use(it.clone(), used, Choice::default())),
+                None => Named::Nothing(wording::OF_WHAT),
+            };
+        }
         let changes = changes_something(&request);
         let Some(item) = request.item_mut() else {
             return Named::AsSaid(request);
         };
-        if IT.contains(&item.as_str()) {
-            let last = self.spoken_of.as_ref();
-            let known = last.filter(|last| self.names.find(last.as_str()).is_some());
-            return match known {
-                Some(last) => {
-                    item.clone_from(last);
+        let is_it = |name: &str| IT.contains(&name);
+        if is_it(item.as_str()) || said.is_some_and(is_it) {
+            return match it {
+                Some(it) => {
+                    item.clone_from(it);
                     Named::AsBefore(request)
                 }
                 None if changes => Named::Nothing(wording::WHAT_IS_IT),

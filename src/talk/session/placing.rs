@@ -4,8 +4,8 @@ use chrono::NaiveDateTime;
 
 use super::{Session, Stage};
 use crate::measure::Quantity;
-use crate::stock::{Change, Choice, ItemName, Lot, Place, Source, StockError};
-use crate::talk::answer::Answer;
+use crate::stock::{Change, Choice, ItemName, Lot, Place, Refusal, Source, StockError};
+use crate::talk::answer::{Answer, changed};
 use crate::talk::question::Question;
 use crate::talk::request::Request;
 use crate::talk::wording;
@@ -68,10 +68,7 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        let Some(said) = &self.said else {
-            return Ok(Answer::say(wording::WHAT_IS_THERE.to_owned()));
-        };
-        let Some(item) = said.request.item() else {
+        let Some(item) = self.it() else {
             return Ok(Answer::say(wording::WHAT_IS_THERE.to_owned()));
         };
         let request = match self.part_changed_last(&item)? {
@@ -108,6 +105,37 @@ impl Session {
         let lots = self.stock.lots(item)?;
         let is_part = lots.iter().any(|lot| of.fits(lot)) && !lots.iter().all(|lot| of.fits(lot));
         Ok(is_part.then_some(of))
+    }
+
+    /// "Put the milk back in the fridge": what was used up is there again, with all that was known of it, and gets this place.
+    pub(super) fn put_back_in(
+        &mut self,
+        item: ItemName,
+        place: Place,
+        now: NaiveDateTime,
+        source: Source,
+    ) -> Result<Answer, StockError> {
+        let was_gone = self.is_nowhere(&item)?;
+        let back = match was_gone {
+            true => self.carry_out(Request::PutBack(item.clone()), true, now, source),
+            false => Ok(Answer::default()),
+        };
+        match back {
+            Err(StockError::Refused(Refusal::NothingToPutBack { .. })) => {}
+            back => {
+                back?;
+            }
+        }
+        let lots = self.stock.lots(&item)?;
+        let is_here = lots.iter().any(|lot| lot.place.as_ref() == Some(&place));
+        if was_gone && is_here {
+            let lots: Vec<&Lot> = lots.iter().collect();
+            let reply = wording::back_there(&item, &lots, &place);
+            return Ok(changed(reply, Some(item)));
+        }
+        let mut answer = self.carry_out(Request::Locate(item, place), false, now, source)?;
+        answer.changed |= was_gone && !lots.is_empty();
+        Ok(answer)
     }
 
     /// The request by which what was thawed and has no place since is frozen again: its place alone would leave its clock

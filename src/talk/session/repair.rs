@@ -46,6 +46,16 @@ impl Session {
         }
     }
 
+    /// What an answer completed is what was said, for who puts it right.
+    pub(super) fn take_as_completed(&mut self, completed: &Request) {
+        self.speak_of(completed.item());
+        if let Some(said) = &mut self.said
+            && said.request.item() == completed.item()
+        {
+            said.request = completed.clone();
+        }
+    }
+
     /// Whether what was last said of a thing changed the stock.
     pub(super) fn said_changed(&self) -> bool {
         self.said

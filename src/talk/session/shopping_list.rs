@@ -19,8 +19,7 @@ impl Session {
         now: NaiveDateTime,
         source: Source,
     ) -> Result<Answer, StockError> {
-        let said = self.said.as_ref().and_then(|said| said.request.item());
-        let Some(item) = item.or(said) else {
+        let Some(item) = item.or_else(|| self.it()) else {
             return Ok(Answer::say(wording::OF_WHAT.to_owned()));
         };
         let list = self.stock.list()?;

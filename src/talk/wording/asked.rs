@@ -6,7 +6,7 @@ use super::{
     amounts, capital, guide, is_plural, lots_said, much_of, names_said, note_said, things,
 };
 use crate::measure::{DateDoubt, DateKind, Pack, Quantity, say_date, say_date_to_check};
-use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
+use crate::stock::{Clip, Due, Fact, ItemName, Learned, Lot, Place};
 use crate::talk::request::Request;
 
 pub(in crate::talk) const NO_QUESTION: &str = "There was no question.";
@@ -28,6 +28,20 @@ pub(in crate::talk) fn ask_what_date(
     format!("{date}: is that use by, best by or sell by?")
 }
 
+pub(in crate::talk) const HOW_TO_UNDO: &str =
+    "Say undo: the last change is taken back. Again for the one before.";
+
+/// How what went wrong is put right.
+pub(in crate::talk) const HOW_TO_CORRECT: &str = "Say: no, I said, and what you said. Or say undo.";
+
+/// Behind what was noted, where its label doesn't say what its date means.
+pub(in crate::talk) const WITHOUT_ITS_DATE: &str = " Without its date.";
+
+/// The day it is.
+pub(in crate::talk) fn today(today: NaiveDate) -> String {
+    format!("{}.", today.format("%A, %B %-d, %Y"))
+}
+
 /// Nothing was spoken of that could be meant.
 pub(in crate::talk) const SAY_ITS_NAME: &str = "Of what? Say its name.";
 
@@ -43,6 +57,17 @@ pub(in crate::talk) fn not_noted(unfinished: &Request) -> Option<String> {
     Some(match unfinished {
         Request::Date(_) | Request::DateOf(..) | Request::Redate(_) | Request::ChangeDateOf(..) => {
             format!("The date of {item} wasn't noted.")
+        }
+        Request::Describe(_, fact) => {
+            let what = match fact {
+                Fact::Kind(_) => "its kind",
+                Fact::Directions(_) | Fact::Step(_) => "how it is used",
+                _ => "that",
+            };
+            format!("{}: {what} wasn't noted.", capital(item.as_str()))
+        }
+        Request::UsedUp(..) | Request::Change { .. } | Request::Locate(..) => {
+            format!("{}: nothing changed.", capital(item.as_str()))
         }
         _ => format!("{} wasn't noted.", capital(item.as_str())),
     })
@@ -72,6 +97,9 @@ pub(in crate::talk) const NOTHING_CHANGED: &str = "All right. Nothing changed.";
 /// The same, where what was to be put right was taken back before it was asked.
 pub(in crate::talk) const STAYS_TAKEN_BACK: &str = "All right. What was wrong stays taken back.";
 
+/// The same, in other words behind.
+pub(in crate::talk) const STAYS_AS_TAKEN_BACK: &str = "What was wrong stays taken back.";
+
 /// In front of why what was said instead can't be.
 pub(in crate::talk) const TAKEN_BACK: &str = "Taken back. ";
 
@@ -79,13 +107,18 @@ pub(in crate::talk) const TAKEN_BACK: &str = "Taken back. ";
 pub(in crate::talk) const NO_ANSWER_BEHIND_A_CHANGE: &str =
     "No answer. What was wrong stays taken back.";
 
-/// What was said to a question that only a yes opens wasn't understood.
-pub(in crate::talk) const CLOSED: &str = "I didn't get that. Nothing changed.";
+/// What wasn't understood, in front of the question or of what becomes of it.
+pub(in crate::talk) const NOT_UNDERSTOOD: &str = "I didn't get that.";
 
 pub(in crate::talk) const ALL_AS_IT_WAS: &str = "Nothing changed.";
 
 /// A question was asked, and nobody said anything for a while.
 pub(in crate::talk) const NO_ANSWER: &str = "No answer. Nothing changed.";
+
+/// The same, where an entry is lost by it.
+pub(in crate::talk) fn no_answer(not_noted: &str) -> String {
+    format!("No answer. {not_noted}")
+}
 
 /// Nothing was said of a thing whose date could be changed.
 pub(in crate::talk) const WHICH_DATE: &str = "The date of what? Say its name and the date.";
@@ -107,7 +140,7 @@ pub(in crate::talk) const LISTENING: &str = "I'm listening.";
 
 /// Nothing was said of a thing that could have been misheard.
 pub(in crate::talk) const NOTHING_TO_CORRECT: &str =
-    "There is nothing to correct. Say it all again.";
+    "There is nothing to correct. To take the last change back, say undo.";
 
 /// Nothing was said of a thing whose name could be spelled or changed.
 pub(in crate::talk) const NO_NAME_YET: &str = "Which name? Say it in a command first.";

@@ -485,3 +485,9 @@ pub(super) fn lines_left(left: usize) -> String {
         n => format!("{n} more on it."),
     }
 }
+
+/// What was used up is back where it was.
+pub(in crate::talk) fn back_there(item: &ItemName, lots: &[&Lot], place: &Place) -> String {
+    let name = capital(item.as_str());
+    format!("{name} back: {}, {place}.", super::amounts(lots))
+}

@@ -155,6 +155,21 @@ fn time_said(published: &Published) -> String {
     }
 }
 
+/// What the words beside a date mean. Source: FSIS, "Food Product Dating". Elsewhere a use-by date is stricter, so nothing is
+/// said that would make light of it.
+pub(in crate::talk) fn what_means(kind: DateKind) -> &'static str {
+    match kind {
+        DateKind::UseBy => {
+            "Use by: the last day recommended for use. Never infant formula after it. When in doubt, throw it out."
+        }
+        DateKind::BestBy => {
+            "Best by: flavor and quality are best until then. It isn't the day it spoils."
+        }
+        DateKind::SellBy => "Sell by: how long the store may offer it. It isn't the day it spoils.",
+        _ => "Freeze by: when to freeze it, to keep it at its best.",
+    }
+}
+
 /// Behind what was left of a meal, where nobody said when it was cooked: without that, no time can be told.
 pub(in crate::talk) const SAY_WHEN_COOKED: &str = " Say the day it was cooked.";
 

@@ -10,12 +10,29 @@ use crate::talk::reading::Listing;
 
 /// What was done today, in the order in which it was.
 pub(in crate::talk) fn changed_today(newest_first: &[Event]) -> Listing {
+    changed(newest_first, "today")
+}
+
+/// The same of the day before.
+pub(in crate::talk) fn changed_yesterday(newest_first: &[Event]) -> Listing {
+    changed(newest_first, "yesterday")
+}
+
+fn changed(newest_first: &[Event], when: &str) -> Listing {
     match newest_first {
-        [] => Listing::none("Nothing changed today."),
+        [] => Listing::none(&format!("Nothing changed {when}.")),
         changes => Listing::new(
-            format!("{} today", changes_counted(changes.len())),
+            format!("{} {when}", changes_counted(changes.len())),
             changes.iter().rev().map(undone).collect(),
         ),
+    }
+}
+
+/// What was done last.
+pub(in crate::talk) fn last_change(newest_first: &[Event]) -> String {
+    match newest_first.first() {
+        Some(last) => format!("Last: {}. To take it back, say undo.", undone(last)),
+        None => "Nothing was changed yet.".to_owned(),
     }
 }
 

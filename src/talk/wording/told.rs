@@ -24,7 +24,7 @@ pub(in crate::talk) fn list(lines: &[ListLine]) -> Listing {
         None => line.item.to_string(),
         Some(quantity) => much_of(quantity, &line.item),
     });
-    Listing::new(things(lines.len()), said.collect())
+    Listing::new(things(lines.len()), said.collect()).of(lines.iter().map(|line| &line.item))
 }
 
 pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing {
@@ -37,7 +37,9 @@ pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing 
         .iter()
         .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
     let caution = caution(tags.iter().map(|tag| &tag.dates), today);
-    Listing::new(number, said.collect()).with_caution(caution)
+    Listing::new(number, said.collect())
+        .of(tags.iter().map(|tag| &tag.item))
+        .with_caution(caution)
 }
 
 pub(in crate::talk) fn tag(
@@ -140,13 +142,17 @@ pub(in crate::talk) fn expiring(
             (None, None) => String::new(),
         };
         let name = with_kind(&expiring.item, medicines);
-        format!("{name}, {}{place}", dues.join(", "))
+        (
+            format!("{name}, {}{place}", dues.join(", ")),
+            &expiring.item,
+        )
     });
-    let mut named: Vec<String> = Vec::new();
-    for one in said {
+    let (mut named, mut items): (Vec<String>, Vec<&ItemName>) = Default::default();
+    for (one, item) in said {
         // What is alike in all of it is heard once.
         if !named.contains(&one) {
             named.push(one);
+            items.push(item);
         }
     }
     let has_passed = |e: &&Expiring| e.due.day() < today && !guide::is_to_discard(e, today);
@@ -163,6 +169,7 @@ pub(in crate::talk) fn expiring(
     }
     let discard = guide::to_discard(found, today);
     Listing::new(things(named.len()), named)
+        .of(items)
         .with_caution(&discard)
         .with_caution(&caution)
 }
@@ -240,14 +247,15 @@ pub(in crate::talk) fn what_is_in(
     if by_name.is_empty() {
         return Listing::none(&format!("{}: nothing noted.", capital(place.as_str())));
     }
-    let said = by_name.chunk_by(|(one, _), (next, _)| one == next);
-    let said = said.map(|lots| {
+    let by_name = by_name.chunk_by(|(one, _), (next, _)| one == next);
+    let items = by_name.clone().map(|lots| &lots[0].0);
+    let said = by_name.map(|lots| {
         let quantities = lots.iter().map(|(_, quantity)| quantity.as_ref());
         let name = with_kind(&lots[0].0, medicines);
         format!("{name}, {}", added_up(quantities))
     });
     let said: Vec<String> = said.collect();
-    Listing::new(things(said.len()), said)
+    Listing::new(things(said.len()), said).of(items)
 }
 
 /// Said with every date that has passed. Source: FSIS, "Food Product Dating", and its usual
@@ -299,6 +307,11 @@ pub(in crate::talk) fn where_is(
 /// None of the very thing, but of one whose name ends in it.
 pub(in crate::talk) fn none_but(item: &ItemName, told: &str) -> String {
     format!("No plain {item}. {told}")
+}
+
+/// What is told of one kind, where another name was said.
+pub(in crate::talk) fn none_but_of(kind: &ItemName, told: &str) -> String {
+    format!("Of the {kind}: {told}")
 }
 
 /// The same of several kinds.
