@@ -168,6 +168,8 @@ pub enum Request {
     LoseTag(TagNumber),
     /// "I found tag five."
     FindTag(TagNumber),
+    /// "Tag one is free": what it is on isn't there any more.
+    FreeTag(TagNumber),
     /// "Which tags are free?"
     TagPool,
     /// "Spent tags": from here on, one is read after another.
@@ -180,6 +182,8 @@ pub enum Request {
     ComeHome,
     /// "Next."
     NextLine,
+    /// "Next", where things are put away or spent tags are read: on to the next one.
+    GoOn,
     /// "Got it": what was read last off the list.
     GotIt,
     /// "They only had two": of what was read last off the list.

@@ -23,7 +23,7 @@ use super::attention::Attention;
 use super::lesson::{self, Lesson};
 use super::question::Question;
 use super::reading::{self, ListPlace, Through};
-use super::request::{Correction, Goods, Request};
+use super::request::{Correction, Goods, Request, Which};
 use super::steps::Reading;
 use super::turn::Turn;
 use super::walk::{Here, Walk};
@@ -32,8 +32,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source, Stock,
-    StockError,
+    Change, Choice, Clip, Code, Event, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source,
+    Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -220,6 +220,8 @@ impl Session {
         source: Source,
     ) -> Result<Answer, StockError> {
         if let Some(reply) = scanned::misread(code) {
+            // It may have been another pack: "this is the rice" isn't said of the code before.
+            self.walk.forget_code();
             return Ok(Answer::say(reply.to_owned()));
         }
         let here = Here {
@@ -354,6 +356,9 @@ impl Session {
                 }
                 let (heard, point) = (&understanding.heard, self.point());
                 let mut reply = help::not_understood(heard, self.misses, point);
+                if let Some(words) = self.still_waits(understanding, now)? {
+                    reply = words;
+                }
                 if self.misses == 0 && self.is_new_here()? && !heard.trim().is_empty() {
                     reply.push_str(help::FOR_BEGINNERS);
                 }
@@ -623,6 +628,34 @@ impl Session {
                     return Ok(self.ask(Question::IsThatSo(request), words));
                 }
                 return self.carry_out(request, is_settled, now, source);
+            }
+            // Of what is in several places, one tag is of one of them.
+            Request::Spent(Which::Item(ref item)) if !is_settled => {
+                let lots = self.stock.lots(item)?;
+                if lots.len() > 1 {
+                    let words = wording::ask_whether_all(item, &lots);
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::FreeTag(tag) => {
+                let Some(known) = self.stock.tag(tag)? else {
+                    return self.carry_out(Request::ReadTag(tag), is_settled, now, source);
+                };
+                let words = wording::round::ask_whether_gone(tag, &known.item);
+                let spent = Request::Spent(Which::Tag(tag));
+                return Ok(self.ask(Question::IsThatSo(spent), words));
+            }
+            // Where nothing was ticked off yet, it is seldom the trip that is meant.
+            Request::Undo if !is_settled && self.walk.is_at_store() => {
+                if let [Event::TripBegun] = self.stock.standing(1, None)?.as_slice() {
+                    let words = wording::round::ASK_WHETHER_TO_END_TRIP.to_owned();
+                    return Ok(self.ask(Question::IsThatSo(Request::Undo), words));
+                }
+            }
+            Request::PutAway(Which::Item(ref item), ref place) => {
+                if let Some(answer) = self.put_away_by_feel(item, place)? {
+                    return Ok(answer);
+                }
             }
             Request::ChangeDateOf(item, date) => {
                 return match self.meant_by_change(item, date, today)? {
@@ -946,6 +979,7 @@ fn changes_something(request: &Request) -> bool {
             | Request::StoreOrder
             | Request::SpentTags
             | Request::NextLine
+            | Request::GoOn
             | Request::Wanted
             | Request::PutThingsAway
             | Request::Skip

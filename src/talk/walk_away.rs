@@ -351,7 +351,7 @@ fn only(waiting: &[Waiting], fits: impl Fn(&Waiting) -> bool) -> Vec<&Waiting> {
 
 /// What waits, each item once, with how it feels and the marks on what waits of it: those at home are on something
 /// else.
-fn candidates(stock: &Stock, waiting: &[Waiting]) -> Result<Vec<Candidate>, StockError> {
+pub(super) fn candidates(stock: &Stock, waiting: &[Waiting]) -> Result<Vec<Candidate>, StockError> {
     let mut candidates: Vec<Candidate> = Vec::new();
     for thing in waiting {
         if let Some(known) = candidates.iter_mut().find(|one| one.item == thing.item) {

@@ -5,7 +5,8 @@ use chrono::{Days, NaiveDate};
 use super::questions::where_is;
 use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
-    Change, Choice, Event, ItemName, Lot, Place, Refusal, Stock, StockError, TemporaryTag, total,
+    Change, Choice, Event, ItemName, Lot, Place, PoolTag, Refusal, Stock, StockError, TagKind,
+    TagState, TemporaryTag, total,
 };
 use crate::talk::request::{Goods, Request, Used, Which};
 use crate::talk::wording;
@@ -149,6 +150,7 @@ pub(super) fn event(
         | Request::BeginTrip
         | Request::ComeHome
         | Request::NextLine
+        | Request::GoOn
         | Request::GotIt
         | Request::OnlyHad(_)
         | Request::NoneThere(_)
@@ -195,6 +197,7 @@ pub(super) fn event(
         | Request::StoreOrder
         | Request::WhatFeels(..)
         | Request::TagPool
+        | Request::FreeTag(_)
         | Request::NotYetKnown
         | Request::BoughtLast
         | Request::HowLong(_)
@@ -262,6 +265,17 @@ fn put_away(
 ) -> Result<Result<Event, String>, StockError> {
     let item = match which {
         Which::Tag(tag) => {
+            if let (
+                None,
+                Some(PoolTag {
+                    kind: TagKind::Kitchen,
+                    state: TagState::On(item),
+                    ..
+                }),
+            ) = (stock.tag(*tag)?, stock.pool_tag(*tag)?)
+            {
+                return Ok(Err(wording::facts::is_kitchen_tag(*tag, &item, place)));
+            }
             return Ok(Ok(Event::PutAway {
                 tag: *tag,
                 place: place.clone(),

@@ -156,11 +156,19 @@ impl Request {
                 Some(number) => Self::Spent(Which::Tag(number)),
                 None => Self::Spent(Which::Item(slots.item_without_number()?)),
             },
-            "done" => Self::Done,
+            "tag-spent" => Self::Spent(Which::Tag(slots.needed_tag()?)),
+            "tag-free" => Self::FreeTag(slots.needed_tag()?),
+            "spent-some" => match slots.choice() {
+                of if of.is_any() => Self::Use(slots.item()?, slots.used()?, of),
+                of => Self::UsedUp(slots.item()?, of),
+            },
+            "done" | "done-shopping" => Self::Done,
             "trip-begin" => Self::BeginTrip,
             "trip-end" => Self::ComeHome,
             "next-line" => Self::NextLine,
             "got-it" => Self::GotIt,
+            "none-here" => Self::NoneThere(None),
+            "go-on" => Self::GoOn,
             "none-there" => Self::NoneThere(slots.item_if_said()?),
             "instead" => {
                 let instead = slots.named("instead", ItemName::new)?;

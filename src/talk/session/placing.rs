@@ -3,11 +3,15 @@
 use chrono::NaiveDateTime;
 
 use super::Session;
+use crate::grammar::{Understanding, Verdict};
 use crate::measure::Quantity;
-use crate::stock::{Choice, ItemName, Lot, Place, Source, StockError};
+use crate::stock::{
+    Asked, ByHand, Choice, Feel, ItemName, Lot, Place, Source, StockError, by_hand,
+};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
-use crate::talk::request::Request;
+use crate::talk::request::{Request, Which};
+use crate::talk::walk_away::candidates;
 use crate::talk::wording;
 
 impl Session {
@@ -69,6 +73,60 @@ impl Session {
             Some(item) => self.carry_out(Request::Locate(item, place), false, now, source),
             None => Ok(Answer::say(wording::WHAT_IS_THERE.to_owned())),
         }
+    }
+
+    /// "Put away the square bag in the pantry": what waits and feels so, asked about; `None` where a name is meant.
+    pub(super) fn put_away_by_feel(
+        &mut self,
+        item: &ItemName,
+        place: &Place,
+    ) -> Result<Option<Answer>, StockError> {
+        let words: Vec<&str> = item.as_str().split(' ').collect();
+        let (feel, rest) = Feel::read(&words);
+        if feel.is_empty() || !rest.is_empty() || self.names.find(item.as_str()).is_some() {
+            return Ok(None);
+        }
+        let asked = Asked {
+            feel,
+            marks: None,
+            place: None,
+        };
+        let waiting = self.stock.waiting()?;
+        let found = by_hand(&asked, &candidates(&self.stock, &waiting)?);
+        let likeliest = match found {
+            ByHand::This(item) => Some(item),
+            ByHand::Likely(items) => items.into_iter().next(),
+            ByHand::OneOf(_) | ByHand::Medicine | ByHand::None => None,
+        };
+        let Some(likeliest) = likeliest else {
+            return Ok(Some(Answer::say(wording::away::SAY_ITS_NAME.to_owned())));
+        };
+        let words = wording::away::ask_whether_it_is(&likeliest);
+        let request = Request::PutAway(Which::Item(likeliest), place.clone());
+        Ok(Some(self.ask(Question::did_you_mean(request), words)))
+    }
+
+    /// What is said of a thing in hand, while nothing is being put away but something waits: after a restart, say.
+    pub(super) fn still_waits(
+        &self,
+        understanding: &Understanding,
+        now: NaiveDateTime,
+    ) -> Result<Option<String>, StockError> {
+        let waiting = self.stock.waiting()?.len();
+        if waiting == 0 || self.walk.mode().is_some() || self.open.is_some() {
+            return Ok(None);
+        }
+        let Some(away) = self.grammar.in_mode("away") else {
+            return Ok(None);
+        };
+        let heard = away.understand(&[&understanding.heard], &self.names, now.date());
+        let command = heard.command.filter(|_| heard.verdict == Verdict::Accept);
+        let is_of_hand = command.is_some_and(|command| match command.intent.as_str() {
+            "goes-there" | "goes-with-tag" | "cant-tell" => true,
+            "in-hand" => command.slot("item").is_none(),
+            _ => false,
+        });
+        Ok(is_of_hand.then(|| wording::away::still_waits(waiting)))
     }
 
     /// Whether there is none of an item, as far as anybody said.

@@ -142,7 +142,7 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             *left,
         ),
         Outcome::NoneThere { item, left } => {
-            format!("No {item}; it stays on the list. {}", round::to_find(*left))
+            format!("{} {}", round::none_there(item), round::to_find(*left))
         }
         Outcome::Marked { item, mark } => facts::marked(item, *mark),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),

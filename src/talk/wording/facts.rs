@@ -241,6 +241,11 @@ pub(in crate::talk) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark
     format!("Already on the {item}: {mark}. Nothing changed. Take {take}.")
 }
 
+/// It is on something that has its place already.
+pub(in crate::talk) fn is_kitchen_tag(tag: TagNumber, item: &ItemName, place: &Place) -> String {
+    format!("Tag {tag} is a kitchen tag, on {item}. Say: move the {item} to the {place}.")
+}
+
 /// A tag of any kind that is no temporary one in use.
 pub(in crate::talk) fn pool_tag(
     tag: &PoolTag,

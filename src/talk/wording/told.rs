@@ -33,7 +33,10 @@ pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing 
         [_] => "1 tag".to_owned(),
         several => format!("{} tags", several.len()),
     };
-    let said = tags
+    // What has passed comes first, so that the caution is heard with it.
+    let mut sorted: Vec<&TemporaryTag> = tags.iter().collect();
+    sorted.sort_by_key(|tag| passed(&tag.dates, today).is_empty());
+    let said = sorted
         .iter()
         .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
     let caution = caution(tags.iter().map(|tag| &tag.dates), today);
