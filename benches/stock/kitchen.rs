@@ -363,7 +363,11 @@ impl Kitchen {
             }
             Kind::KitchenTag => {
                 let tag = TagNumber(101 + self.random.below(100) as u32);
-                Event::KitchenTagged { item, tag }
+                Event::KitchenTagged {
+                    item,
+                    tag,
+                    of: Choice::default(),
+                }
             }
             Kind::PutBack => Event::PutBack { item },
             Kind::Undo => return Ok(None),

@@ -62,6 +62,12 @@ pub enum Request {
     Unlist(ItemName),
     /// "I need two more cans": so much more than is on the list, of what was named or else spoken of last.
     ListMore(Option<ItemName>, Quantity),
+    /// "Take two pounds of flour off the list": the rest stays.
+    ListLess(ItemName, Quantity),
+    /// "Change the apples to four pounds": of what is on the list.
+    ListAmount(ItemName, Quantity),
+    /// "Is milk on the list?", "do I need bread?"
+    OnList(ItemName),
     /// "Clear the list."
     ClearList,
     /// "Read the list."
@@ -158,8 +164,12 @@ pub enum Request {
     WhatFeels(Feel, Option<Mark>),
     /// "I put two bands on the chickpeas."
     Mark(ItemName, Mark),
+    /// "What mark is on the chickpeas?"
+    MarksOf(ItemName),
+    /// "I took the band off the corn."
+    Unmark(ItemName),
     /// "Kitchen tag twelve on the oats."
-    KitchenTag(ItemName, TagNumber),
+    KitchenTag(ItemName, TagNumber, Choice),
     /// "Reminder tag thirty for birthday candles."
     Remind(ItemName, TagNumber),
     /// "I'm taking tags one to five."
@@ -318,6 +328,11 @@ impl Request {
                 | HowLong(_)
                 | EndKeep(_)
                 | KitchenTag(..)
+                | MarksOf(_)
+                | Unmark(_)
+                | OnList(_)
+                | ListAmount(..)
+                | ListLess(..)
                 | NoneThere(Some(_))
                 | Spent(Which::Item(_))
                 | InHand(Held::Item(_) | Held::Untagged(_))
@@ -371,7 +386,12 @@ impl Request {
             | HowToTake(item)
             | ChangeDateOf(item, _)
             | Mark(item, _)
-            | KitchenTag(item, _)
+            | MarksOf(item)
+            | Unmark(item)
+            | OnList(item)
+            | ListAmount(item, _)
+            | ListLess(item, _)
+            | KitchenTag(item, ..)
             | Remind(item, _)
             | Spent(Which::Item(item))
             | NoneThere(Some(item))

@@ -629,6 +629,12 @@ impl Session {
                 }
                 return self.carry_out(request, is_settled, now, source);
             }
+            // Once it is on one of several, nobody knows which.
+            Request::KitchenTag(ref item, tag, ref of) if !is_settled && of.is_any() => {
+                if let Some(answer) = self.ask_which_to_tag(item, tag)? {
+                    return Ok(answer);
+                }
+            }
             // Of what is in several places, one tag is of one of them.
             Request::Spent(Which::Item(ref item)) if !is_settled => {
                 let lots = self.stock.lots(item)?;
@@ -799,6 +805,9 @@ impl Session {
             None => super::answer::answer(&mut self.stock, &request, &forms, now, source)?,
         };
         answer.effect = effect.or(answer.effect);
+        if answer.changed {
+            self.walk.note_read(&request, &self.stock)?;
+        }
         if let (Request::UndoSeveral(several), 1..) = (&request, taken_back) {
             answer.reply = wording::undone_several(several + taken_back);
         }
@@ -976,6 +985,9 @@ fn changes_something(request: &Request) -> bool {
             | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool
+            | Request::MarksOf(_)
+            | Request::OnList(_)
+            | Request::FreeTag(_)
             | Request::StoreOrder
             | Request::SpentTags
             | Request::NextLine

@@ -311,6 +311,17 @@ impl Walk {
         Ok(changed(reply, item))
     }
 
+    /// Of what a spent tag was on, some is gone, or that in one place: that tag was read as well.
+    pub fn note_read(&mut self, request: &Request, stock: &Stock) -> Result<(), StockError> {
+        if let (Self::Spent(read), Request::Use(item, ..) | Request::UsedUp(item, _)) =
+            (self, request)
+        {
+            let event = stock.last_standing()?;
+            read.extend(event.map(|event| (event, item.clone())));
+        }
+        Ok(())
+    }
+
     /// The next line of the list, or the next reminder behind it.
     fn next_line(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
         let Self::Store(store) = self else {

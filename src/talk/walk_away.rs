@@ -8,7 +8,7 @@ use super::request::{Held, Request};
 use super::walk::Here;
 use super::wording;
 use crate::stock::{
-    Asked, ByHand, Candidate, Event, EventId, Feel, ItemKind, ItemName, Mark, Place, Stock,
+    Asked, ByHand, Candidate, Choice, Event, EventId, Feel, ItemKind, ItemName, Mark, Place, Stock,
     StockError, TagKind, TagNumber, Waiting, by_hand,
 };
 
@@ -310,7 +310,11 @@ impl Away {
         let Some(item) = self.placed.clone() else {
             return Ok(Answer::say(wording::round::NOTHING_PLACED.to_owned()));
         };
-        let outcome = here.record(Event::KitchenTagged { item, tag })?;
+        let outcome = here.record(Event::KitchenTagged {
+            item,
+            tag,
+            of: Choice::default(),
+        })?;
         let answer = self.in_hand(here.outcome(&outcome), here)?;
         Ok(changed(answer.reply, None))
     }

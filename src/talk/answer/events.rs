@@ -78,14 +78,25 @@ pub(super) fn event(
             section: section.clone(),
             comes: comes.clone(),
         },
+        Request::Unmark(item) => Event::Unmarked { item: item.clone() },
+        Request::ListAmount(item, quantity) => {
+            if !stock.is_listed(item)? {
+                let item = item.clone();
+                return Err(StockError::Refused(Refusal::NotListed { item }));
+            }
+            let (item, quantity) = (item.clone(), Some(quantity.clone()));
+            Event::Listed { item, quantity }
+        }
+        Request::ListLess(item, quantity) => return list_less(stock, item, quantity),
         Request::ForgetStore => Event::StoreForgotten,
         Request::Mark(item, mark) => Event::Marked {
             item: item.clone(),
             mark: *mark,
         },
-        Request::KitchenTag(item, tag) => Event::KitchenTagged {
+        Request::KitchenTag(item, tag, of) => Event::KitchenTagged {
             item: item.clone(),
             tag: *tag,
+            of: of.clone(),
         },
         Request::Remind(item, tag) => Event::Reminded {
             item: item.clone(),
@@ -195,6 +206,8 @@ pub(super) fn event(
         | Request::Allergens(_)
         | Request::WhatHas(_)
         | Request::StoreOrder
+        | Request::MarksOf(_)
+        | Request::OnList(_)
         | Request::WhatFeels(..)
         | Request::TagPool
         | Request::FreeTag(_)
@@ -212,6 +225,31 @@ pub(super) fn event(
         | Request::PutBack(_)
         | Request::UndoSeveral(_)
         | Request::Undo => return no_question(),
+    }))
+}
+
+/// So much less on the list; nothing of it, where that is all. The inner error is a reply: what is listed can't be
+/// reckoned with.
+fn list_less(
+    stock: &Stock,
+    item: &ItemName,
+    less: &Quantity,
+) -> Result<Result<Event, String>, StockError> {
+    let line = stock.list()?.into_iter().find(|line| line.item == *item);
+    let item = item.clone();
+    let Some(line) = line else {
+        return Err(StockError::Refused(Refusal::NotListed { item }));
+    };
+    let Some(Ok(rest)) = line.quantity.as_ref().map(|listed| listed.minus(less)) else {
+        return Ok(Err(wording::cant_list_less(&line)));
+    };
+    let rest = rest.filter(Quantity::is_positive);
+    Ok(Ok(match rest {
+        Some(_) => Event::Listed {
+            item,
+            quantity: rest,
+        },
+        None => Event::Unlisted { item },
     }))
 }
 

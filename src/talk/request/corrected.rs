@@ -68,9 +68,10 @@ impl Request {
             | Self::Change { quantity: much, .. } => {
                 *much = Some(right(much.as_ref()));
             }
-            Self::Use(_, Used::Quantity(much), _) | Self::Keep(_, much) | Self::Count(_, much) => {
-                *much = right(Some(much));
-            }
+            Self::Use(_, Used::Quantity(much), _)
+            | Self::Keep(_, much)
+            | Self::Count(_, much)
+            | Self::ListAmount(_, much) => *much = right(Some(much)),
             Self::Use(_, much, _) => *much = Used::Quantity(quantity.clone()),
             _ => return None,
         }

@@ -58,7 +58,12 @@ impl Request {
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
             "list-more" => Self::ListMore(slots.item_if_said()?, slots.needed_in_packs()?),
             "list-clear" => Self::ClearList,
-            "list-drop" => Self::Unlist(slots.item()?),
+            "list-drop" => match slots.quantity()? {
+                Some(quantity) => Self::ListLess(slots.item()?, quantity),
+                None => Self::Unlist(slots.item()?),
+            },
+            "list-change" => Self::ListAmount(slots.item()?, slots.needed_quantity()?),
+            "list-ask" => Self::OnList(slots.item()?),
             "list-read" => Self::ReadList,
             "got" | "got-some" => Self::Got(slots.item()?, slots.quantity()?),
             "only-had" => Self::OnlyHad(slots.needed_quantity()?),
@@ -145,7 +150,9 @@ impl Request {
                 let mark = slots.mark_if_said()?.ok_or(Unclear::Missing("mark"))?;
                 Self::Mark(slots.item()?, mark)
             }
-            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?),
+            "mark-ask" => Self::MarksOf(slots.item()?),
+            "mark-off" => Self::Unmark(slots.item()?),
+            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?, slots.choice()),
             "tag-remind" => Self::Remind(slots.item()?, slots.needed_tag()?),
             "tags-take" => Self::TakeTags(slots.needed_tag()?, slots.last_tag()?),
             "tag-lost" => Self::LoseTag(slots.needed_tag()?),

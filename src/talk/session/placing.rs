@@ -6,7 +6,7 @@ use super::Session;
 use crate::grammar::{Understanding, Verdict};
 use crate::measure::Quantity;
 use crate::stock::{
-    Asked, ByHand, Choice, Feel, ItemName, Lot, Place, Source, StockError, by_hand,
+    Asked, ByHand, Choice, Feel, ItemName, Lot, Place, Source, StockError, TagNumber, by_hand,
 };
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
@@ -73,6 +73,32 @@ impl Session {
             Some(item) => self.carry_out(Request::Locate(item, place), false, now, source),
             None => Ok(Answer::say(wording::WHAT_IS_THERE.to_owned())),
         }
+    }
+
+    /// "Kitchen tag three on the tuna", where there is some in several places that has no tag: asks for one after another,
+    /// what came last first.
+    pub(super) fn ask_which_to_tag(
+        &mut self,
+        item: &ItemName,
+        tag: TagNumber,
+    ) -> Result<Option<Answer>, StockError> {
+        let mut lots = self.stock.lots(item)?;
+        lots.retain(|lot| lot.tag.is_none());
+        lots.sort_by_key(|lot| std::cmp::Reverse(lot.id));
+        let mut or: Vec<(String, Request)> = Vec::new();
+        for place in lots.into_iter().filter_map(|lot| lot.place) {
+            let said = format!("in the {place}");
+            if or.iter().all(|(before, _)| *before != said) {
+                let request = Request::KitchenTag(item.clone(), tag, Choice::from(place));
+                or.push((said, request));
+            }
+        }
+        if or.len() < 2 {
+            return Ok(None);
+        }
+        let (said, request) = or.remove(0);
+        let words = wording::ask_whether_this_one(item, &said);
+        Ok(Some(self.ask(Question::WhichOne { request, or }, words)))
     }
 
     /// "Put away the square bag in the pantry": what waits and feels so, asked about; `None` where a name is meant.

@@ -6,7 +6,7 @@ use super::{amounts, capital, dates_of, labels, note_said, thawed_before, things
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag, Sureness,
-    TagKind, TagNumber, TagState,
+    TagKind, TagNumber, TagState, Waiting,
 };
 use crate::talk::reading::Listing;
 
@@ -144,6 +144,43 @@ fn cautions(lot: &Lot, facts: &Facts) -> String {
 
 pub(in crate::talk) fn marked(item: &ItemName, mark: Mark) -> String {
     format!("{}: {}.", capital(item.as_str()), mark.spoken())
+}
+
+pub(in crate::talk) fn no_mark(item: &ItemName) -> String {
+    format!("{}: no mark is noted.", capital(item.as_str()))
+}
+
+/// The marks on what there is of a thing, each once, with where that is.
+pub(in crate::talk) fn marks(item: &ItemName, lots: &[Lot], waiting: &[Waiting]) -> String {
+    let mut said: Vec<String> = Vec::new();
+    let on_shelf = lots.iter().filter_map(|lot| {
+        let place = lot.place.as_ref().map(|place| format!(", {place}"));
+        Some(lot.mark?.spoken() + &place.unwrap_or_default())
+    });
+    let on_its_way = waiting.iter().filter(|thing| thing.item == *item);
+    let on_its_way =
+        on_its_way.filter_map(|thing| Some(thing.mark?.spoken() + ", not put away yet"));
+    for one in on_shelf.chain(on_its_way) {
+        if !said.contains(&one) {
+            said.push(one);
+        }
+    }
+    match said.is_empty() {
+        true => no_mark(item),
+        false => format!("{}: {}.", capital(item.as_str()), said.join("; ")),
+    }
+}
+
+/// What kitchen tags say isn't so any more; nothing where there are none.
+pub(in crate::talk) fn to_write_again(tags: &[TagNumber]) -> String {
+    match tags {
+        [] => String::new(),
+        [tag] => format!(" Tag {tag} is to be written again."),
+        tags => {
+            let numbers: Vec<String> = tags.iter().map(ToString::to_string).collect();
+            format!(" Tags {} are to be written again.", numbers.join(", "))
+        }
+    }
 }
 
 /// What feels like what is in hand, most likely first, and how sure that is.

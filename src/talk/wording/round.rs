@@ -160,9 +160,10 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
         } => format!("{} instead of {of}.", capital(item.as_str())),
         Outcome::Got {
             item,
+            quantity,
             still: Some(still),
             ..
-        } => got_in_part(item, still),
+        } => got_in_part(item, quantity.as_ref(), still),
         Outcome::Got { item, .. } => format!("Got {item}."),
         Outcome::OffList { item, .. } => format!("Got {item}."),
         Outcome::NoneThere { item, .. } => none_there(item),
@@ -179,11 +180,16 @@ pub(in crate::talk) fn none_there(item: &ItemName) -> String {
 }
 
 /// What was bought in part.
-pub(in crate::talk) fn got_in_part(item: &ItemName, still: &Quantity) -> String {
-    format!(
-        "Got some {item}. {} still to get.",
-        capital(&still.spoken())
-    )
+pub(in crate::talk) fn got_in_part(
+    item: &ItemName,
+    quantity: Option<&Quantity>,
+    still: &Quantity,
+) -> String {
+    let got = match quantity {
+        Some(quantity) => much_of(quantity, item),
+        None => format!("some {item}"),
+    };
+    format!("Got {got}. {} still to get.", capital(&still.spoken()))
 }
 
 pub(in crate::talk) const NOT_ON_THE_LIST: &str = " It wasn't on the list.";
@@ -191,13 +197,14 @@ pub(in crate::talk) const NOT_ON_THE_LIST: &str = " It wasn't on the list.";
 /// What was taken on a trip, where the line wasn't the one read last.
 pub(in crate::talk) fn got(
     item: &ItemName,
+    quantity: Option<&Quantity>,
     instead_of: Option<&ItemName>,
     was_listed: bool,
     still: Option<&Quantity>,
     left: usize,
 ) -> String {
     if let Some(still) = still {
-        return got_in_part(item, still);
+        return got_in_part(item, quantity, still);
     }
     let what = match (instead_of, was_listed) {
         (Some(of), _) => format!("{} instead of {of}.", capital(item.as_str())),
