@@ -582,6 +582,8 @@ impl Session {
             // The help that was asked for in between doesn't take the place of the list that is gone along.
             Request::Through(way)
                 if self.list_place.as_ref().is_none_or(ListPlace::is_help)
+                    // More of the help is more of the help.
+                    && (way != Through::More || self.list_place.is_none())
                     && let Some(reply) = self.walk.through(way, &self.stock)? =>
             {
                 return Ok(Answer::say(reply));
