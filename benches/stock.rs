@@ -51,7 +51,7 @@ struct Arguments {
 /// A question, and how many things its answer has.
 type Question = fn(&mut Kitchen) -> Result<usize, StockError>;
 
-const QUESTIONS: [(&str, Question); 30] = [
+const QUESTIONS: [(&str, Question); 31] = [
     ("lots of an item", |k| {
         let item = name(k.any_item());
         Ok(k.stock.lots(&item)?.len())
@@ -124,11 +124,12 @@ const QUESTIONS: [(&str, Question); 30] = [
     ("what waits", |k| Ok(k.stock.waiting()?.len())),
     ("all tags", |k| Ok(k.stock.pool()?.len())),
     ("not yet known", |k| Ok(k.stock.not_yet_known()?.len())),
+    ("without a date", |k| Ok(k.stock.undated()?.len())),
     ("last trip", |k| Ok(k.stock.last_trip()?.iter().len())),
 ];
 
 /// What is typed, with an item in place of the dash.
-const COMMANDS: [&str; 20] = [
+const COMMANDS: [&str; 28] = [
     "what is in the fridge",
     "what is in the pantry",
     "what should I use first",
@@ -146,6 +147,14 @@ const COMMANDS: [&str; 20] = [
     "what is not yet known",
     "what is this can",
     "what contains nuts",
+    "what is in the freezer",
+    "what expires today",
+    "what expires by December fifth",
+    "what has expired",
+    "does the - contain milk",
+    "what allergens are in the -",
+    "how do I cook the -",
+    "what did I buy last time",
     "add two - to the pantry",
     "used up the -",
     "undo",

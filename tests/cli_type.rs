@@ -162,7 +162,7 @@ fn what_has_a_date_is_told_soonest_first() {
 #[test]
 fn what_goes_first_is_named_however_far_away_it_is() {
     talk(&[
-        ("what should I use first", "Nothing has a date yet."),
+        ("what should I use first", "Nothing to eat has a date yet."),
         (
             "add one bag of rice to the pantry, best by March third twenty twenty seven",
             "Rice: 1 bag, pantry, best by March 3.",

@@ -43,7 +43,7 @@ const FOODKEEPER: [[&str; 6]; 52] = [
     ["stew", "", "", "3-4 d", "", "2-3 mo"],
     ["canned vegetables", "2-5 yr", "", "", "3-4 d", ""],
     ["canned tomatoes", "12-18 mo", "", "", "5-7 d", ""],
-    ["canned tuna", "3 yr", "", "", "", ""],
+    ["canned tuna", "3 yr", "", "", "1-2 d", ""],
     ["tuna pouch", "18 mo", "", "", "3-4 d", ""],
     ["canned salmon", "1 yr", "", "", "1-2 d", ""],
     ["white rice", "2 yr", "", "", "6 mo", ""],

@@ -54,7 +54,7 @@ fn a_medicine_is_never_told_as_food_to_be_used() {
             "add bleach to the closet, use by December third",
             "Bleach: closet, use by December 3.",
         ),
-        ("what should I use first", "Nothing has a date yet."),
+        ("what should I use first", "Nothing to eat has a date yet."),
         (
             "what has expired",
             "1 thing: aspirin, a medicine, use by yesterday, passed, bathroom. Don't take a medicine past its date. Ask a pharmacist.",

@@ -69,9 +69,10 @@ fn what_was_thrown_out_is_gone_and_of_several_it_is_asked() {
 fn whether_it_is_a_medicine_is_answered_from_what_was_noted() {
     go(&[
         (
-            "is aspirin a medicine",
-            "Aspirin: not noted as a medicine. Have the label read.",
+            "is vinegar a medicine",
+            "Vinegar: not noted as a medicine. Have the label read.",
         ),
+        ("is aspirin a medicine", "Yes. Aspirin: a medicine."),
         ("aspirin is a medicine", "Aspirin: a medicine? Yes or no."),
         ("yes", "Aspirin: a medicine. I never tell it by feel."),
         ("is aspirin a medicine", "Yes. Aspirin: a medicine."),

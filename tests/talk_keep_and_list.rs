@@ -65,7 +65,7 @@ fn what_is_bought_in_part_stays_on_the_list_with_the_rest() {
         ),
         (
             "got two cans of corn",
-            "Got some corn. 1 can still to get. End of the list. 2 things left; say next to begin again.",
+            "Got 2 cans of corn. 1 can still to get. End of the list. 2 things left; say next to begin again.",
         ),
         (
             "I'm home",

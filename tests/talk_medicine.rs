@@ -62,7 +62,11 @@ fn what_is_taken_is_read_as_a_medicine_also_where_nobody_said_so() {
         &[
             (
                 "directions for the aspirin are one tablet",
-                "Aspirin, directions: one tablet.",
+                "Aspirin, a medicine: does its label say one tablet? Yes or no.",
+            ),
+            (
+                "yes",
+                "Aspirin, directions: one tablet. The label and the pharmacist go first.",
             ),
             (
                 "how do I take the aspirin",

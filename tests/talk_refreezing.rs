@@ -171,7 +171,11 @@ fn what_had_passed_when_it_was_frozen_is_told_as_passed() {
             "when does the ham expire",
             "Ham: use by Friday, November 27, passed, 3 days ago, frozen yesterday, freezer. Check the label. When in doubt, throw it out.",
         ),
-        (5, "what should I use first", "Nothing has a date yet."),
+        (
+            5,
+            "what should I use first",
+            "Nothing to eat has a date yet.",
+        ),
     ]);
 }
 

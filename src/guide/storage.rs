@@ -161,8 +161,44 @@ impl Food {
 /// ```
 pub fn find(name: &str) -> Option<&'static Food> {
     let name = normal(name);
-    TABLE.foods.get(*TABLE.names.get(&name)?)
+    let whole = |name: &str| TABLE.foods.get(*TABLE.names.get(name)?);
+    if let Some(food) = whole(&name) {
+        return Some(food);
+    }
+    if is_leftover(&name) {
+        return whole("leftovers");
+    }
+    // Raw or frozen meat and fish are just what their rows speak of; of what else is raw or frozen, other times hold.
+    let plain = RAW.iter().find_map(|raw| name.strip_prefix(raw));
+    whole(plain?).filter(|food| food.time(Kept::FridgeThawed).is_some())
 }
+
+/// The food in a can: "tomatoes", of which there is a can, are canned tomatoes.
+///
+/// ```
+/// use tellshelf::guide::{find, find_in_can};
+/// assert_eq!(find_in_can("tomatoes"), find("canned tomatoes"));
+/// assert_eq!(find_in_can("coffee"), None);
+/// ```
+pub fn find_in_can(name: &str) -> Option<&'static Food> {
+    find(&format!("canned {}", normal(name))).or_else(|| find(name))
+}
+
+/// Whether a name is of what was left of a meal: "leftover curry". It has no label, whoever cooked it.
+///
+/// ```
+/// use tellshelf::guide::is_leftover;
+/// assert!(is_leftover("leftover chicken") && is_leftover("Leftovers"));
+/// assert!(!is_leftover("chicken"));
+/// ```
+pub fn is_leftover(name: &str) -> bool {
+    let name = normal(name);
+    name.split(' ')
+        .any(|word| matches!(word, "leftover" | "leftovers"))
+}
+
+/// In front of the names of meat and fish.
+const RAW: [&str; 5] = ["raw ", "fresh ", "frozen ", "frozen raw ", "raw frozen "];
 
 fn normal(name: &str) -> String {
     let words = name.split(|c: char| c == '-' || c.is_whitespace());

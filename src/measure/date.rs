@@ -159,10 +159,16 @@ impl Reader {
         }
     }
 
-    /// "This Friday", said on a Friday, may be today.
+    /// "Friday" or "this Friday", said on a Friday, may be today.
     fn sure_unless_today(&self, words: &[&str], date: NaiveDate) -> Found {
         match words {
             ["this", day] if weekday(day) == Some(self.today.weekday()) => {
+                Found::or(date, self.today)
+            }
+            [day]
+                if weekday(day) == Some(self.today.weekday())
+                    && self.direction == Direction::Ahead =>
+            {
                 Found::or(date, self.today)
             }
             _ => Found::sure(date),
@@ -574,7 +580,7 @@ mod tests {
             ("this friday", "2026-11-27"),
             ("next friday", "2026-12-04"),
             ("a week from friday", "2026-12-04"),
-            ("wednesday", "2026-12-02"),
+            ("wednesday", "2026-12-02 or 2026-11-25"),
             ("this wednesday", "2026-12-02 or 2026-11-25"),
             ("november twenty fifth", "2026-11-25"),
             ("the end of the month", "2026-11-30"),

@@ -23,7 +23,8 @@ pub(super) fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'
         | ["best", "by" | "before", rest @ ..] => (BestBy, rest),
         ["sell", "by", rest @ ..] => (SellBy, rest),
         ["freeze", "by", rest @ ..] => (FreezeBy, rest),
-        ["packed", rest @ ..] => (Packed, rest),
+        // What was cooked at home has its day as well.
+        ["packed" | "made" | "cooked", rest @ ..] => (Packed, rest),
         ["opened", rest @ ..] => (Opened, rest),
         ["frozen", rest @ ..] => (Frozen, rest),
         ["thawed" | "defrosted", rest @ ..] => (Thawed, rest),

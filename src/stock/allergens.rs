@@ -10,7 +10,8 @@ use super::facts::Facts;
 use super::names::Allergen;
 
 /// What people say, and what labels call it.
-const OTHER_NAMES: [(&str, &str); 25] = [
+const OTHER_NAMES: [(&str, &str); 27] = [
+    ("almond butter", "almonds"),
     ("almond", "almonds"),
     ("brazil nut", "brazil nuts"),
     ("cashew", "cashews"),
@@ -25,6 +26,7 @@ const OTHER_NAMES: [(&str, &str); 25] = [
     ("mollusks", "molluscs"),
     ("nut", "nuts"),
     ("peanut", "peanuts"),
+    ("peanut butter", "peanuts"),
     ("pecan", "pecans"),
     ("pine nut", "pine nuts"),
     ("pistachio", "pistachios"),

@@ -1,5 +1,6 @@
 //! Which of an item's lots are meant.
 
+use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::error::Refusal;
@@ -23,14 +24,17 @@ pub struct Choice {
     /// Only what was opened.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub opened: bool,
+    /// Only what had passed its day by this one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub passed_by: Option<NaiveDate>,
 }
 
 impl Choice {
     /// What was opened.
     pub fn opened() -> Self {
         Self {
-            place: None,
             opened: true,
+            ..Self::default()
         }
     }
 
@@ -38,7 +42,15 @@ impl Choice {
     pub fn from(place: Place) -> Self {
         Self {
             place: Some(place),
-            opened: false,
+            ..Self::default()
+        }
+    }
+
+    /// What has passed its day.
+    pub fn passed(today: NaiveDate) -> Self {
+        Self {
+            passed_by: Some(today),
+            ..Self::default()
         }
     }
 
@@ -50,7 +62,8 @@ impl Choice {
     /// Whether a lot is meant.
     pub fn fits(&self, lot: &Lot) -> bool {
         let is_there = self.place.is_none() || self.place == lot.place;
-        is_there && (!self.opened || lot.is_opened())
+        let has_passed = self.passed_by.is_none_or(|day| lot.passed(day).is_some());
+        is_there && has_passed && (!self.opened || lot.is_opened())
     }
 
     /// Those that are meant: one at least, unless any are.

@@ -8,7 +8,7 @@ use super::facts::{self, ItemKind};
 use super::lots::{self, Lot, Refrozen};
 use super::names::ItemName;
 use crate::guide::{self, Kept, Published, StorageTime};
-use crate::measure::DateKind;
+use crate::measure::{DateKind, Pack};
 
 /// A published time that runs for a lot since it was opened or thawed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,7 +39,14 @@ pub struct Clock {
 /// assert_eq!(lot.guide, NaiveDate::from_ymd_opt(2027, 1, 25));
 /// ```
 pub fn clock(lot: &Lot) -> Option<Clock> {
-    let food = guide::find(lot.item.as_str())?;
+    let is_in_can = lot
+        .quantity
+        .as_ref()
+        .is_some_and(|have| have.pack() == Some(Pack::Can));
+    let food = match is_in_can {
+        true => guide::find_in_can(lot.item.as_str())?,
+        false => guide::find(lot.item.as_str())?,
+    };
     // Kept in the fridge, unless what is published is the time in the pantry.
     let once_opened = || {
         food.time(Kept::FridgeOpened)
@@ -52,7 +59,15 @@ pub fn clock(lot: &Lot) -> Option<Clock> {
     });
     let thawed = thawed_from(lot);
     let thawed = thawed.and_then(|thawed| started(food.time(Kept::FridgeThawed)?, thawed));
-    let clocks = [opened, thawed].into_iter().flatten();
+    // What was left of a meal has no label: its time runs since it was cooked.
+    let cooked = lot.dates.get(DateKind::Packed);
+    let cooked = cooked.filter(|_| guide::is_leftover(lot.item.as_str()));
+    let cooked = cooked.and_then(|cooked| {
+        let clock = started(food.time(Kept::Fridge)?, cooked)?;
+        let ends = clock.ends.checked_add_signed(pause(lot, cooked))?;
+        Some(Clock { ends, ..clock })
+    });
+    let clocks = [opened, thawed, cooked].into_iter().flatten();
     let clock = clocks.min_by_key(|clock| clock.ends)?;
     // What is frozen stands still, but a time that was over by then stays over.
     let frozen = || lot.dates.get(DateKind::Frozen);

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use rusqlite::{Connection, params};
 
+use super::apart::FOOD;
 use super::columns::parse_column;
 use super::lots::name_column;
 use super::names::{ItemName, Place, TagNumber};
@@ -65,9 +66,6 @@ const COUNTS: &str =
     "date < coalesce((SELECT date FROM lot_date AS d WHERE d.lot = lot.id AND d.kind = 'frozen'),
         substr(lot.came, 1, 10))";
 
-/// Whether an item is to be eaten: neither a medicine nor anything else in the house.
-const FOOD: &str = "NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value <> 'food')";
-
 /// What has a date up to a day, or a published time that ends by then, soonest first.
 pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Result<Vec<Expiring>> {
     let dated = format!("(NOT ({FROZEN}) OR {COUNTS})");
@@ -76,8 +74,9 @@ pub(super) fn until(connection: &Connection, until: NaiveDate) -> rusqlite::Resu
 
 /// What has a date, of what is to be eaten and isn't frozen, soonest first, and so many at most.
 pub(super) fn to_eat(connection: &Connection, at_most: usize) -> rusqlite::Result<Vec<Expiring>> {
-    let shelf = format!("NOT ({FROZEN}) AND {FOOD}");
-    find(connection, LAST, at_most, [&shelf, &shelf, FOOD])
+    let food = FOOD.as_str();
+    let shelf = format!("NOT ({FROZEN}) AND {food}");
+    find(connection, LAST, at_most, [&shelf, &shelf, food])
 }
 
 /// What has a date up to a day, as far as it meets the conditions: of dates of lots, of published times, and of temporary

@@ -162,12 +162,16 @@ pub(super) fn answer(
     if let Some(item) = &item {
         let kind = stock.facts(item)?.kind;
         reply = wording::as_of_kind(reply, kind);
+        if kind == ItemKind::Medicine && is_in_freezer(&outcome) {
+            reply.push_str(wording::facts::FROZEN_MEDICINE);
+        }
         if let (Outcome::Described { fact, .. }, ItemKind::Medicine) = (&outcome, kind)
             && matches!(fact, Fact::Directions(_) | Fact::Step(_))
         {
             reply = format!("{reply} {}", wording::facts::LABEL_FIRST);
         }
     }
+    reply.push_str(wording::behind_its_place(&outcome));
     reply.push_str(&alike_now(stock, &outcome)?);
     let stale = wording::facts::to_write_again(&stale_tags(stock, &outcome)?);
     if reply.split(' ').chain(stale.split(' ')).count() <= MOST_WORDS {
@@ -221,6 +225,17 @@ fn stale_tags(stock: &Stock, outcome: &Outcome) -> Result<Vec<TagNumber>, StockE
         _ => Vec::new(),
     };
     Ok(lots.into_iter().filter_map(|lot| lot.tag).collect())
+}
+
+/// Whether something came into the freezer by it.
+fn is_in_freezer(outcome: &Outcome) -> bool {
+    match outcome {
+        Outcome::CameIn { lot, .. } => lot.is_frozen(),
+        Outcome::Changed { changed: lots, .. } | Outcome::Located { lots } => {
+            lots.iter().any(Lot::is_frozen)
+        }
+        _ => false,
+    }
 }
 
 /// Whether something was used up that was gone before.

@@ -26,7 +26,7 @@ pub use manner::Manner;
 pub use notice::Notice;
 pub use question::Question;
 pub use reading::Through;
-pub use request::{Correction, Goods, Held, Request, Span, State, Unclear, Which};
+pub use request::{Correction, Goods, Held, Request, Since, Span, State, Unclear, Which};
 pub use session::Session;
 pub use steps::Step;
 pub use turn::{Effect, Turn};

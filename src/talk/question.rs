@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::request::{Held, OunceKind, Request};
+use super::request::{Held, OunceKind, Request, Used};
 use crate::measure::Quantity;
 use crate::stock::{Choice, ItemName, Place};
 
@@ -66,6 +66,8 @@ pub enum Question {
         /// What else may be meant, for a no: how it is told, and what it asks for.
         or: Vec<(String, Request)>,
     },
+    /// "Eggs: all of it? Yes; or no, and say how much."
+    AllOfIt(ItemName),
     /// "Ibuprofen: a medicine?"
     IsThatSo(Request),
     /// "Take all 3 things off the list?"
@@ -110,7 +112,7 @@ impl Question {
 
     /// Whether it is asked because what it leads to can hurt: nothing but a yes to it right away is one.
     pub fn is_closed_by_anything_else(&self) -> bool {
-        matches!(self, Self::IsThatSo(_))
+        matches!(self, Self::IsThatSo(_) | Self::AllOfIt(_))
     }
 
     /// The request that an answer completes; `None` where it is no answer to this question.
@@ -146,6 +148,14 @@ impl Question {
             (Self::IsThatSo(request) | Self::WholePacks(request), Request::Yes) => {
                 Some(request.clone())
             }
+            (Self::AllOfIt(item), Request::Yes) => {
+                Some(Request::UsedUp(item.clone(), Choice::default()))
+            }
+            (Self::AllOfIt(item), Request::SoMuchOfIt(quantity)) => {
+                let used = Used::Quantity(quantity.clone());
+                Some(Request::Use(item.clone(), used, Choice::default()))
+            }
+            (Self::AllOfIt(item), Request::OldOnes) => Some(Request::ThrownOutOld(item.clone())),
             (Self::ClearList, Request::Yes) => Some(Request::ClearList),
             (Self::UndoSeveral(several), Request::Yes) => Some(Request::UndoSeveral(*several)),
             (Self::KeepSounds, Request::Yes) => Some(Request::KeepSounds(true)),

@@ -8,7 +8,7 @@ mod unclear;
 
 use chrono::NaiveDate;
 
-pub use self::parts::{Correction, Goods, Held, OunceKind, Span, State, Used, Which};
+pub use self::parts::{Correction, Goods, Held, OunceKind, Since, Span, State, Used, Which};
 pub use self::unclear::Unclear;
 use super::manner::Manner;
 use super::reading::Through;
@@ -35,6 +35,14 @@ pub enum Request {
     Finished(ItemName),
     /// "I threw out the eggs": used up, and of several lots asked about, since one of them may be meant.
     ThrownOut(ItemName),
+    /// "I threw out the expired eggs": what has passed.
+    ThrownOutOld(ItemName),
+    /// "No, twelve", where it was asked whether all of it was thrown out.
+    SoMuchOfIt(Quantity),
+    /// "The expired ones", as an answer to that.
+    OldOnes,
+    /// "Next year", where it was asked which of two days is the date: so many years from this one.
+    InYear(i32),
     /// "I used two eggs", "I used half of the milk."
     Use(ItemName, Used, Choice),
     /// "I used half of it": of what was spoken of last.
@@ -51,8 +59,8 @@ pub enum Request {
         quantity: Option<Quantity>,
         /// Where it is now, if that was said.
         place: Option<Place>,
-        /// Whether it was so yesterday.
-        yesterday: bool,
+        /// Since when.
+        since: Since,
         /// Which of it, if that was said.
         of: Choice,
     },
@@ -102,6 +110,18 @@ pub enum Request {
     When(ItemName),
     /// "Can I eat the chicken?", "the milk smells off."
     IsItGood(ItemName),
+    /// "Can I eat the chicken raw?"
+    Raw(ItemName),
+    /// "Is the milk open?"
+    IsItOpen(ItemName),
+    /// "I left the chicken out overnight."
+    LeftOut(ItemName),
+    /// "The can is bulging."
+    BadSign,
+    /// "I have no milk."
+    HaveNone(ItemName),
+    /// "What has no nuts?", which no label tells.
+    WhatHasNo(Allergen),
     /// "I ate something bad."
     AteBad,
     /// "Is aspirin a medicine?"
@@ -144,6 +164,8 @@ pub enum Request {
     ForgetStore,
     /// "Do the cookies have peanuts?"
     HasAllergen(ItemName, Allergen),
+    /// "Are the cookies free of peanuts?"
+    IsItFree(ItemName, Allergen),
     /// "What allergens are in the oats?"
     Allergens(ItemName),
     /// "What has peanuts in it?"
@@ -316,7 +338,11 @@ impl Request {
                 | PlaySound(_)
                 | Why(_)
                 | HasAllergen(..)
+                | IsItFree(..)
                 | Allergens(_)
+                | IsItOpen(_)
+                | HaveNone(_)
+                | ThrownOutOld(_)
                 | Directions(_)
                 | MadeSure(_)
                 | Date(_)
@@ -344,7 +370,7 @@ impl Request {
         use Request::*;
         matches!(
             self,
-            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_)
+            Yes | No | NeverMind | Meaning(_) | Ounces(_) | Correct(_) | CallIt(_) | InYear(_)
         )
     }
 
@@ -362,6 +388,11 @@ impl Request {
             UsedUp(item, _)
             | Finished(item)
             | ThrownOut(item)
+            | ThrownOutOld(item)
+            | Raw(item)
+            | IsItOpen(item)
+            | LeftOut(item)
+            | HaveNone(item)
             | Use(item, ..)
             | Change { item, .. }
             | PutSomewhere(item, ..)
@@ -379,6 +410,7 @@ impl Request {
             | Why(item)
             | Describe(item, _)
             | HasAllergen(item, _)
+            | IsItFree(item, _)
             | Allergens(item)
             | Directions(item)
             | IsMedicine(item)
@@ -471,7 +503,7 @@ impl Request {
             how: Change::by_moving_to(&place),
             quantity,
             place: Some(place),
-            yesterday: false,
+            since: Since::Today,
             of,
         }
     }
@@ -518,6 +550,7 @@ impl Request {
     pub fn of_allergen(self, allergen: Allergen) -> Option<Self> {
         match self {
             Self::HasAllergen(item, _) => Some(Self::HasAllergen(item, allergen)),
+            Self::IsItFree(item, _) => Some(Self::IsItFree(item, allergen)),
             Self::Describe(item, fact) => {
                 let (says, _) = fact.label()?;
                 Some(Self::Describe(item, Fact::of_label(says, vec![allergen])))

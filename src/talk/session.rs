@@ -1,6 +1,7 @@
 //! The session: keeps the stock, the names, the open question and the last reply.
 
 mod asking;
+mod at_its_end;
 mod cooking;
 mod dating;
 mod listening;
@@ -15,7 +16,7 @@ mod whole_packs;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono::{Datelike, Days, NaiveDate, NaiveDateTime};
 
 use self::naming::Named;
 use super::answer::Answer;
@@ -32,8 +33,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, Event, EventId, Fact, ItemKind, ItemName, Learned, Refusal, Source,
-    Stock, StockError,
+    Change, Choice, Clip, Code, Event, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal,
+    Source, Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -386,6 +387,11 @@ impl Session {
             }
         };
         let unknown_name = command.unknown_name().filter(|_| !is_as_before);
+        if let Some(name) = unknown_name.filter(|name| ends_in_a_day(name)) {
+            understanding.verdict = Verdict::Ask;
+            self.open = open;
+            return Ok(Answer::say(wording::no_day_there(name)));
+        }
         if is_as_before && source == Source::Typed {
             understanding.verdict = Verdict::Accept;
         }
@@ -459,6 +465,14 @@ impl Session {
                 self.open = Some(open);
                 self.carry_out(request, false, now, source)?
             }
+            (Some(open), Request::InYear(from_now)) => {
+                let year = now.date().year() + from_now;
+                match Self::day_in_year(&open.question, year).filter(|_| !in_doubt) {
+                    Some(request) => self.carry_out(request, false, now, source)?,
+                    None => self.ask_again(open),
+                }
+            }
+            (None, Request::InYear(_)) => Answer::say(wording::NO_QUESTION.to_owned()),
             (None, Request::Repeat) => self.repeat(),
             // An answer that was badly heard is none: the question is put again.
             (Some(open), Request::Yes | Request::Meaning(_) | Request::Ounces(_)) if in_doubt => {
@@ -506,6 +520,15 @@ impl Session {
                 understanding.verdict = Verdict::Ask;
                 self.ask_whether_known(name_said.as_deref().unwrap_or_default(), request)
             }
+            // Neither a question nor what another one says or will do is a command with a slip in it.
+            (_, request)
+                if in_doubt
+                    && changes_something(&request)
+                    && is_other_talk(&understanding.heard, &command.sentence) =>
+            {
+                let (heard, point) = (&understanding.heard, self.point());
+                Answer::missed(help::not_understood(heard, self.misses, point))
+            }
             (_, request) if in_doubt && changes_something(&request) => {
                 self.ask_whether(command, request, understanding.or.as_ref())
             }
@@ -545,6 +568,11 @@ impl Session {
                     DateDoubt::Or(other) => Some(other),
                     _ => None,
                 };
+                // What has just passed is likelier than the same day of another year, and the one that can hurt.
+                let (day, or) = match or {
+                    Some(other) if other <= today && day > today => (other, Some(day)),
+                    or => (day, or),
+                };
                 let request = request.on(day);
                 let words = wording::ask_whether_day(day, doubt);
                 return Ok(self.ask(Question::IsThatTheDay { request, or }, words));
@@ -565,6 +593,17 @@ impl Session {
         }
         if !is_settled && let Some(answer) = self.loose_count(&mut request)? {
             return Ok(answer);
+        }
+        if let Request::Locate(item, place) = &request
+            && let Some(again) = self.freezing_again(item, place)?
+        {
+            let lots = self.stock.lots(item)?;
+            let is_placed = |lot: &Lot| !lot.is_frozen() && lot.place.is_some();
+            if lots.iter().any(is_placed) {
+                let words = wording::ask_whether_all_frozen(item);
+                return Ok(self.ask(Question::IsThatSo(again), words));
+            }
+            request = again;
         }
         match request {
             Request::Correct(correction) => {
@@ -624,11 +663,11 @@ impl Session {
             }
             Request::ThrownOut(item) => {
                 let lots = self.stock.lots(&item)?;
-                let request = Request::UsedUp(item.clone(), Choice::default());
                 if lots.len() > 1 && !is_settled {
-                    let words = wording::ask_whether_all(&item, &lots);
-                    return Ok(self.ask(Question::IsThatSo(request), words));
+                    let words = wording::ask_whether_all(&item, &lots, today);
+                    return Ok(self.ask(Question::AllOfIt(item), words));
                 }
+                let request = Request::UsedUp(item, Choice::default());
                 return self.carry_out(request, is_settled, now, source);
             }
             // Once it is on one of several, nobody knows which.
@@ -641,7 +680,7 @@ impl Session {
             Request::Spent(Which::Item(ref item)) if !is_settled => {
                 let lots = self.stock.lots(item)?;
                 if lots.len() > 1 {
-                    let words = wording::ask_whether_all(item, &lots);
+                    let words = wording::ask_whether_all(item, &lots, today);
                     return Ok(self.ask(Question::IsThatSo(request.clone()), words));
                 }
             }
@@ -664,6 +703,24 @@ impl Session {
                 if let Some(answer) = self.put_away_by_feel(item, place)? {
                     return Ok(answer);
                 }
+            }
+            Request::ThrownOutOld(item) => {
+                return match self.passed_of(item, today)? {
+                    Ok(request) => self.carry_out(request, is_settled, now, source),
+                    Err(words) => Ok(Answer::say(words)),
+                };
+            }
+            Request::HaveNone(item) => return self.have_none(item),
+            Request::SoMuchOfIt(_) | Request::OldOnes | Request::InYear(_) => {
+                return Ok(Answer::say(wording::NO_QUESTION.to_owned()));
+            }
+            Request::Change {
+                how: Change::Opened,
+                ref item,
+                ref of,
+                ..
+            } if of.is_any() && self.has_passed_beside_good(item, today)? => {
+                return Ok(Answer::say(wording::one_has_passed(item)));
             }
             Request::ChangeDateOf(item, date) => {
                 return match self.meant_by_change(item, date, today)? {
@@ -920,6 +977,33 @@ fn is_hardly_a_name(name: &str) -> bool {
     name.contains(' ') && (begins || ends)
 }
 
+/// Whether a name that nobody knows has the day in it that was said behind it.
+fn ends_in_a_day(name: &str) -> bool {
+    let words: Vec<&str> = name.split(' ').collect();
+    let last = words.last().copied().unwrap_or_default();
+    let is_day = matches!(last, "yesterday" | "today" | "tomorrow" | "ago" | "tonight")
+        || last.len() > 5 && last.ends_with("day") && last.parse::<chrono::Weekday>().is_ok();
+    words.len() > 1 && (is_day || matches!(words[words.len() - 2..], ["last" | "next", "week"]))
+}
+
+/// Whether what was heard has a word that makes it a question, or talk about somebody else, and the command hasn't.
+fn is_other_talk(heard: &str, sentence: &str) -> bool {
+    const OTHERS: [&str; 12] = [
+        "if", "when", "maybe", "perhaps", "said", "says", "he", "hes", "she", "shes", "ill", "will",
+    ];
+    let plain = |text: &str| {
+        let kept = text.chars().filter(|c| c.is_alphanumeric() || *c == ' ');
+        format!(" {} ", kept.collect::<String>().to_lowercase())
+    };
+    let (heard, sentence) = (plain(heard), plain(sentence));
+    let asked = ["have i", "have we", "did i", "did we", "do i", "should i"];
+    let mut other = OTHERS
+        .iter()
+        .chain(&asked)
+        .map(|words| format!(" {words} "));
+    other.any(|words| heard.contains(&words) && !sentence.contains(&words))
+}
+
 fn names(texts: &[String]) -> Vec<ItemName> {
     texts.iter().flat_map(|text| ItemName::new(text)).collect()
 }
@@ -942,11 +1026,15 @@ fn is_told_of_the_very_thing(request: &Request) -> bool {
     matches!(
         request,
         Request::HasAllergen(..)
+            | Request::IsItFree(..)
             | Request::Allergens(_)
             | Request::When(_)
             | Request::Keeps { .. }
             | Request::IsMedicine(_)
             | Request::IsItGood(_)
+            | Request::Raw(_)
+            | Request::LeftOut(_)
+            | Request::IsItOpen(_)
             | Request::Describe(
                 _,
                 Fact::Allergen { .. } | Fact::Label { .. } | Fact::Kind(_)
@@ -975,12 +1063,18 @@ fn changes_something(request: &Request) -> bool {
             | Request::ChangedToday
             | Request::Why(_)
             | Request::HasAllergen(..)
+            | Request::IsItFree(..)
             | Request::Allergens(_)
             | Request::WhatHas(_)
             | Request::Directions(_)
             | Request::HowToTake(_)
             | Request::Dose
             | Request::IsItGood(_)
+            | Request::Raw(_)
+            | Request::IsItOpen(_)
+            | Request::LeftOut(_)
+            | Request::BadSign
+            | Request::WhatHasNo(_)
             | Request::AteBad
             | Request::IsMedicine(_)
             | Request::TooMuch

@@ -110,6 +110,9 @@ pub(super) fn chosen(name: &str, of: &Choice) -> String {
     if of.opened {
         said.push_str(", opened");
     }
+    if of.passed_by.is_some() {
+        said.push_str(", what has passed");
+    }
     if let Some(place) = &of.place {
         said.push_str(&format!(", {place}"));
     }

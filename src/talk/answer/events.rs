@@ -1,6 +1,6 @@
 //! From a request to the event that is recorded.
 
-use chrono::{Days, NaiveDate};
+use chrono::NaiveDate;
 
 use super::questions::where_is;
 use crate::measure::{DateNote, Quantity, Share};
@@ -28,16 +28,14 @@ pub(super) fn event(
             how,
             quantity,
             place,
-            yesterday,
+            since,
             of,
         } => Event::Changed {
             item: item.clone(),
             how: *how,
             quantity: quantity.clone(),
             place: place.clone().or_else(|| usual_place_of(*how)),
-            on: today
-                .checked_sub_days(Days::new((*yesterday).into()))
-                .unwrap_or(today),
+            on: since.day(today),
             of: of.clone(),
         },
         Request::Use(item, Used::Quantity(quantity), of) => used(item, quantity.clone(), of.clone()),
@@ -203,6 +201,7 @@ pub(super) fn event(
         | Request::ChangedToday
         | Request::Why(_)
         | Request::HasAllergen(..)
+        | Request::IsItFree(..)
         | Request::Allergens(_)
         | Request::WhatHas(_)
         | Request::StoreOrder
@@ -217,6 +216,16 @@ pub(super) fn event(
         | Request::Keeps { .. }
         | Request::Dose
         | Request::ThrownOut(_)
+        | Request::ThrownOutOld(_)
+        | Request::SoMuchOfIt(_)
+        | Request::OldOnes
+        | Request::InYear(_)
+        | Request::Raw(_)
+        | Request::IsItOpen(_)
+        | Request::LeftOut(_)
+        | Request::BadSign
+        | Request::HaveNone(_)
+        | Request::WhatHasNo(_)
         | Request::IsItGood(_)
         | Request::AteBad
         | Request::IsMedicine(_)

@@ -35,8 +35,18 @@ pub(super) fn answer(
         Request::KeepLevels => Answer::read(wording::keep_levels(&stock.keep_levels()?)),
         Request::Expires(span) => {
             let last = span.last_day(today);
-            let (found, medicines) = (stock.expiring(last)?, stock.medicines()?);
-            Answer::read(wording::expiring(&found, &medicines, last, today))
+            let (mut found, medicines) = (stock.expiring(last)?, stock.medicines()?);
+            let mut passed = Vec::new();
+            if span.is_alone() {
+                let first = span.first_day(today);
+                passed.extend(found.extract_if(.., |one| one.due.day() < today));
+                found.retain(|one| one.due.day() >= first);
+            }
+            let listing = match found.is_empty() && span.is_alone() {
+                true => wording::none_expiring(span.named()),
+                false => wording::expiring(&found, &medicines, last, today),
+            };
+            Answer::read(listing.with_caution(&wording::besides_passed(&passed)))
         }
         Request::UseFirst => {
             let first = stock.expiring_first(wording::FIRST)?;
@@ -96,6 +106,10 @@ pub(super) fn answer(
             let says = stock.facts(item)?.on_label(allergen);
             Answer::say(wording::labels::has_allergen(item, allergen, &says))
         }
+        Request::IsItFree(item, allergen) => {
+            let says = stock.facts(item)?.on_label(allergen);
+            Answer::say(wording::labels::is_free(item, allergen, &says))
+        }
         Request::Allergens(item) => {
             let known = stock.facts(item)?.allergens;
             Answer::read(wording::labels::allergens(item, &known))
@@ -135,6 +149,13 @@ pub(super) fn answer(
             let (lots, tags) = (stock.lots(item)?, tags_of(stock, item)?);
             let kind = stock.facts(item)?.kind;
             Answer::say(wording::is_it_good(item, kind, &lots, &tags, today))
+        }
+        Request::Raw(item) => Answer::say(wording::guide::raw(item)),
+        Request::LeftOut(item) => Answer::say(wording::guide::left_out(item)),
+        Request::BadSign => Answer::say(wording::BAD_SIGN.to_owned()),
+        Request::WhatHasNo(allergen) => Answer::say(wording::labels::what_has_no(allergen)),
+        Request::IsItOpen(item) => {
+            Answer::say(wording::is_it_open(item, &stock.lots(item)?, today))
         }
         Request::AteBad => Answer::say(wording::ATE_BAD.to_owned()),
         Request::IsMedicine(item) => {

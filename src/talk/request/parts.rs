@@ -1,9 +1,63 @@
 //! The parts of requests that are more than one value.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, Days, Months, NaiveDate, Weekday};
 
-use crate::measure::{DateDoubt, DateReading, Quantity, Share};
+use crate::measure::{DateDoubt, DateReading, Quantity, Share, read_number};
 use crate::stock::{Dates, Feel, ItemName, Mark, Place, TagNumber};
+
+/// Since when a thing is as it was said to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Since {
+    /// Today, also where nothing was said.
+    #[default]
+    Today,
+    /// "Three days ago."
+    Ago(u64),
+    /// "On Monday": the last one.
+    Weekday(Weekday),
+}
+
+impl Since {
+    /// Reads "yesterday", "three days ago", "last Monday". `None` where no one day is meant.
+    ///
+    /// ```
+    /// use tellshelf::talk::Since;
+    /// assert_eq!(Since::read("two weeks ago"), Some(Since::Ago(14)));
+    /// assert_eq!(Since::read("last week"), None);
+    /// ```
+    pub fn read(words: &str) -> Option<Self> {
+        let words: Vec<&str> = words.split_whitespace().collect();
+        Some(match words.as_slice() {
+            ["today"] | ["this", "morning"] => Self::Today,
+            ["yesterday"] | ["last", "night"] => Self::Ago(1),
+            [.., "before", "yesterday"] => Self::Ago(2),
+            ["on" | "last", day] | [day] => Self::Weekday(day.parse().ok()?),
+            [number @ .., unit, "ago"] => {
+                let number = match number {
+                    ["a"] => 1,
+                    ["a", "couple"] | ["a", "couple", "of"] => 2,
+                    number => u64::try_from(read_number(number)?.to_integer()).ok()?,
+                };
+                let days = if unit.starts_with("week") { 7 } else { 1 };
+                Self::Ago(number.checked_mul(days)?)
+            }
+            _ => return None,
+        })
+    }
+
+    /// The day. Nobody calls today by the name of its weekday: a clock then rather ends too early than too late.
+    pub fn day(self, today: NaiveDate) -> NaiveDate {
+        let ago = match self {
+            Self::Today => 0,
+            Self::Ago(days) => days,
+            Self::Weekday(day) => {
+                let since = u64::from(today.weekday().days_since(day));
+                if since == 0 { 7 } else { since }
+            }
+        };
+        today.checked_sub_days(Days::new(ago)).unwrap_or(today)
+    }
+}
 
 /// How the person says what they hold, while things are put away.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -143,11 +197,11 @@ pub enum Span {
     Week,
     /// Today.
     Today,
-    /// Up to tomorrow.
+    /// Tomorrow.
     Tomorrow,
-    /// Two weeks from today, for "next week".
-    TwoWeeks,
-    /// Thirty days from today.
+    /// The next week of the calendar.
+    NextWeek,
+    /// The rest of this month of the calendar.
     Month,
     /// Up to a day.
     Until(NaiveDate),
@@ -156,6 +210,35 @@ pub enum Span {
 }
 
 impl Span {
+    /// The first day that is asked about, where what comes before isn't.
+    pub fn first_day(self, today: NaiveDate) -> NaiveDate {
+        let ahead = |days| today.checked_add_days(Days::new(days)).unwrap_or(today);
+        match self {
+            Self::Tomorrow => ahead(1),
+            Self::NextWeek => ahead(7 - u64::from(today.weekday().num_days_from_monday())),
+            _ => today,
+        }
+    }
+
+    /// Whether it is of the days of the calendar alone, and of nothing that passed before.
+    pub fn is_alone(self) -> bool {
+        matches!(
+            self,
+            Self::Today | Self::Tomorrow | Self::NextWeek | Self::Month
+        )
+    }
+
+    /// The words for the days of the calendar that are asked about.
+    pub fn named(self) -> &'static str {
+        match self {
+            Self::Today => "today",
+            Self::Tomorrow => "tomorrow",
+            Self::NextWeek => "next week",
+            Self::Month => "this month",
+            Self::Week | Self::Until(_) | Self::Passed => "by then",
+        }
+    }
+
     /// The last day that is asked about.
     pub fn last_day(self, today: NaiveDate) -> NaiveDate {
         let ahead = |days| today.checked_add_days(Days::new(days)).unwrap_or(today);
@@ -163,8 +246,16 @@ impl Span {
             Self::Today => today,
             Self::Tomorrow => ahead(1),
             Self::Week => ahead(7),
-            Self::TwoWeeks => ahead(14),
-            Self::Month => ahead(30),
+            Self::NextWeek => self
+                .first_day(today)
+                .checked_add_days(Days::new(6))
+                .unwrap_or(today),
+            Self::Month => {
+                let next = today
+                    .with_day(1)
+                    .and_then(|first| first.checked_add_months(Months::new(1)));
+                next.and_then(|next| next.pred_opt()).unwrap_or(today)
+            }
             Self::Until(day) => day,
             Self::Passed => today.checked_sub_days(Days::new(1)).unwrap_or(today),
         }

@@ -1,6 +1,6 @@
 //! The slots of a command, each read as what it must be.
 
-use super::{Goods, Request, Span, State, Unclear, Used};
+use super::{Goods, Request, Since, Span, State, Unclear, Used};
 use crate::grammar::{Command, Value};
 use crate::measure::{
     DateDoubt, DateReading, Pack, Quantity, Unit, read_number, read_quantity, spell,
@@ -160,7 +160,7 @@ impl Slots<'_> {
             return Err(Unclear::Missing("allergen"));
         }
         Ok(Request::Describe(
-            self.item()?,
+            self.item_or_it()?,
             Fact::of_label(says, allergens),
         ))
     }
@@ -239,6 +239,7 @@ impl Slots<'_> {
         Choice {
             place: self.words("from").and_then(|name| Place::new(name).ok()),
             opened: self.words("begun").is_some(),
+            ..Choice::default()
         }
     }
 
@@ -315,9 +316,17 @@ impl Slots<'_> {
             how,
             quantity: self.quantity()?,
             place,
-            yesterday: self.words("since") == Some("yesterday"),
+            since: self.since()?,
             of: self.choice(),
         })
+    }
+
+    /// Since when; of "last week" nobody knows the day.
+    fn since(&self) -> Result<Since, Unclear> {
+        match self.words("since") {
+            None => Ok(Since::Today),
+            Some(words) => Since::read(words).ok_or(Unclear::WhichDay),
+        }
     }
 
     pub(super) fn tag(&self) -> Result<Option<TagNumber>, Unclear> {
@@ -353,7 +362,7 @@ impl Slots<'_> {
         Ok(match self.words("span") {
             Some("today") => Span::Today,
             Some("tomorrow") => Span::Tomorrow,
-            Some("next week") => Span::TwoWeeks,
+            Some("next week") => Span::NextWeek,
             Some("this month") => Span::Month,
             _ => Span::Week,
         })

@@ -9,6 +9,9 @@ pub enum Unclear {
     /// A date that can't be read, or doesn't exist.
     #[error("{0}. Say it again with the right date")]
     Date(String),
+    /// Some day of last week.
+    #[error("Which day? Say it again with the day, such as three days ago, or on Monday")]
+    WhichDay,
     /// A tag number that can't be read.
     #[error("Which tag was that? I got: {0}")]
     Tag(String),

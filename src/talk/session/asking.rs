@@ -1,6 +1,6 @@
 //! Questions before anything is done: what is asked, and what becomes of no answer.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use super::{Asked, Session, Sure, changes_something};
 use crate::grammar::{Command, Understanding, Verdict};
@@ -18,6 +18,29 @@ impl Session {
     /// Whether a question waits for its answer.
     pub fn is_asking(&self) -> bool {
         self.open.is_some()
+    }
+
+    /// Whether it was asked how much of several lots is meant.
+    pub(super) fn is_asking_how_much(&self) -> bool {
+        let open = self.open.as_ref().map(|open| &open.question);
+        matches!(open, Some(Question::AllOfIt(_)))
+    }
+
+    /// Whether it was asked which of two days is a date.
+    pub(super) fn is_asking_which_day(&self) -> bool {
+        let open = self.open.as_ref().map(|open| &open.question);
+        matches!(open, Some(Question::IsThatTheDay { or: Some(_), .. }))
+    }
+
+    /// The day in a year that was named, of those that may be a date. `None` where neither is.
+    pub(super) fn day_in_year(question: &Question, year: i32) -> Option<Request> {
+        let Question::IsThatTheDay { request, or } = question else {
+            return None;
+        };
+        let asked = request.goods()?.date?.note.date;
+        let mut days = [Some(asked), *or].into_iter().flatten();
+        let day = days.find(|day| day.year() == year)?;
+        Some(request.clone().on(day))
     }
 
     /// Whether what was said drops what waited to be finished.

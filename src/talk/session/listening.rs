@@ -117,7 +117,15 @@ impl Session {
         let reading = self.list_place.is_some().then_some("reading");
         let practice = self.practice.is_some().then_some("practice");
         let steps = self.reading.is_some().then_some("steps");
-        self.walk.mode().or(practice).or(steps).or(reading)
+        let some_of = self.is_asking_how_much().then_some("some-of");
+        let which_year = self.is_asking_which_day().then_some("which-year");
+        let asked = some_of.or(which_year);
+        self.walk
+            .mode()
+            .or(practice)
+            .or(asked)
+            .or(steps)
+            .or(reading)
     }
 
     /// Settles what was said, by all that was heard, with the names this kitchen knows.

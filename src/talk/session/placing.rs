@@ -155,6 +155,22 @@ impl Session {
         Ok(is_of_hand.then(|| wording::away::still_waits(waiting)))
     }
 
+    /// The request by which what was thawed and has no place since is frozen again: its place alone would leave its clock
+    /// running. `None` where nothing of it was.
+    pub(super) fn freezing_again(
+        &self,
+        item: &ItemName,
+        place: &Place,
+    ) -> Result<Option<Request>, StockError> {
+        let lots = self.stock.lots(item)?;
+        let is_out = |lot: &Lot| lot.is_thawed() && lot.place.is_none();
+        let freezes = place.is_freezer() && lots.iter().any(is_out);
+        Ok(
+            freezes
+                .then(|| Request::moved_to(item.clone(), None, Choice::default(), place.clone())),
+        )
+    }
+
     /// Whether there is none of an item, as far as anybody said.
     pub(super) fn is_nowhere(&self, item: &ItemName) -> Result<bool, StockError> {
         Ok(!self.stock.waits(item)? && self.stock.lots(item)?.is_empty())

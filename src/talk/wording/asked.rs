@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::{capital, guide, lots_said, much_of, names_said, things};
-use crate::measure::{DateDoubt, Pack, Quantity, say_date, say_date_to_check};
+use super::{amounts, capital, guide, lots_said, much_of, names_said, note_said, things};
+use crate::measure::{DateDoubt, DateKind, Pack, Quantity, say_date, say_date_to_check};
 use crate::stock::{Clip, Due, ItemName, Learned, Lot, Place};
 use crate::talk::request::Request;
 
@@ -155,9 +155,62 @@ pub(in crate::talk) fn ask_whether_that_one(said: &str) -> String {
 }
 
 /// Whether all of several lots was thrown out, or only one of them.
-pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot]) -> String {
-    let (name, all) = (capital(item.as_str()), lots_said(lots));
+pub(in crate::talk) fn ask_whether_all(item: &ItemName, lots: &[Lot], today: NaiveDate) -> String {
+    let name = capital(item.as_str());
+    let are_together = lots.iter().all(|lot| lot.place == lots[0].place);
+    let dated = lots.iter().map(|lot| {
+        let date = lot
+            .dates
+            .iter()
+            .find(|note| note.kind.is_some_and(DateKind::looks_ahead));
+        Some(format!("{}, {}", amounts(&[lot]), note_said(date?, today)))
+    });
+    // Together in one place, their dates tell them apart.
+    let dated: Option<Vec<String>> = dated.collect();
+    let all = match dated.filter(|_| are_together) {
+        Some(dated) => dated.join("; "),
+        None => lots_said(lots),
+    };
     format!("{name}: all of it, {all}? Yes; or no, and say how much.")
+}
+
+/// Nothing of it has passed.
+pub(in crate::talk) fn none_has_passed(item: &ItemName) -> String {
+    format!("No {item} has passed its date. Say how much you threw out.")
+}
+
+/// Whether something is at its end that was noted.
+pub(in crate::talk) fn ask_whether_used_up(item: &ItemName) -> String {
+    format!("{}: used up? Yes or no.", capital(item.as_str()))
+}
+
+/// Whether what isn't there is to be bought.
+pub(in crate::talk) fn ask_whether_to_list(item: &ItemName) -> String {
+    format!(
+        "{}: none noted. Put on the list? Yes or no.",
+        capital(item.as_str())
+    )
+}
+
+/// What is for babies and passed lies beside a good one.
+pub(in crate::talk) fn one_has_passed(item: &ItemName) -> String {
+    format!("One {item} is past its use-by date. First say: I threw out the expired {item}.")
+}
+
+/// A name with a day in it would be kept as a thing of its own.
+pub(in crate::talk) fn no_day_there(name: &str) -> String {
+    format!(
+        "{}: I take no day with that. Say it without the day.",
+        capital(name)
+    )
+}
+
+/// Whether all of something is in the freezer now, where some stood elsewhere.
+pub(in crate::talk) fn ask_whether_all_frozen(item: &ItemName) -> String {
+    format!(
+        "{}: is all of it in the freezer now? Yes or no.",
+        capital(item.as_str())
+    )
 }
 
 /// Two things said in one go would be kept as one that nobody ever asks for.

@@ -53,8 +53,8 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
                 return none_was_noted(item, *was_listed);
             }
             let name = capital(item.as_str());
-            let (lots, listed) = (lots_said(lots), on_list_now(*was_listed));
-            format!("{name} used up. Off the shelf: {lots}. {listed}")
+            let (lots, listed) = (lots_said(lots), on_list_now(item, *was_listed));
+            format!("{name} used up. Off the shelf: {lots}.{listed}")
         }
         Outcome::Listed {
             item,
@@ -201,17 +201,18 @@ fn still_to_get(still: Option<&Quantity>) -> String {
     still.unwrap_or_default()
 }
 
-fn on_list_now(was_listed: bool) -> &'static str {
+fn on_list_now(item: &ItemName, was_listed: bool) -> &'static str {
     match was_listed {
-        true => "Still on the list.",
-        false => "On the list.",
+        _ if crate::guide::is_leftover(item.as_str()) => "",
+        true => " Still on the list.",
+        false => " On the list.",
     }
 }
 
 /// Something is used up of which there was none as far as is known.
 fn none_was_noted(item: &ItemName, was_listed: bool) -> String {
-    let listed = on_list_now(was_listed);
-    format!("{}: none was noted. {listed}", capital(item.as_str()))
+    let listed = on_list_now(item, was_listed);
+    format!("{}: none was noted.{listed}", capital(item.as_str()))
 }
 
 /// What follows from a lot that came in, behind its facts.
@@ -239,7 +240,11 @@ pub(super) fn guided(lot: &Lot, today: NaiveDate) -> String {
         Some(_) => guide::guidance(lot, today),
         None => String::new(),
     };
-    guidance + due_passed(lot, today)
+    let discard = guide::discard_if_past(&lot.item, lot.dates.get(DateKind::UseBy), today);
+    match discard.is_empty() {
+        true => guidance + due_passed(lot, today),
+        false => guidance + &discard,
+    }
 }
 
 /// The caution, where the day has passed by which something should be done with a lot.
@@ -348,12 +353,53 @@ pub(super) fn changed_said(how: Change, changed: &[Lot], today: NaiveDate) -> St
     if let Some(lot) = changed.first()
         && begins_a_clock(how, lot, today)
     {
-        reply.push_str(&guide::guidance(lot, today));
+        let discard = guide::discard_if_past(&lot.item, lot.dates.get(DateKind::UseBy), today);
+        if !discard.is_empty() {
+            return reply + &discard;
+        }
+        let guidance = guide::guidance(lot, today);
+        if guidance.is_empty() && guide::is_for_babies(&lot.item) {
+            reply.push_str(guide::ONCE_OPENED_BY_LABEL);
+        }
+        reply.push_str(&guidance);
         if lot.guide.is_some_and(|day| day < today) {
             reply.push_str(CAUTION);
         }
     }
     reply
+}
+
+/// What is to be heard of where something is now: what spoils doesn't stay out long. Behind what was left of a meal, that
+/// its day is missing.
+pub(in crate::talk) fn behind_its_place(outcome: &Outcome) -> &'static str {
+    let lot = match outcome {
+        Outcome::CameIn { lot, .. } => Some(lot),
+        Outcome::Changed {
+            changed,
+            how: Change::Moved,
+            ..
+        } => changed.first(),
+        Outcome::Located { lots } => lots.first(),
+        _ => None,
+    };
+    let Some(lot) = lot else {
+        return "";
+    };
+    let is_out = lot
+        .place
+        .as_ref()
+        .is_some_and(|place| place.as_str() == "counter");
+    if is_out && guide::is_perishable(&lot.item) {
+        return guide::NOT_LONG_OUT;
+    }
+    let is_new = matches!(outcome, Outcome::CameIn { .. }) && !lot.is_frozen();
+    if is_new
+        && lot.dates.get(DateKind::Packed).is_none()
+        && crate::guide::is_leftover(lot.item.as_str())
+    {
+        return guide::SAY_WHEN_COOKED;
+    }
+    ""
 }
 
 /// For how long something was thawed before it was frozen again. What went back on the same day needn't be told.

@@ -13,6 +13,9 @@ use crate::talk::reading::Listing;
 /// Behind what was noted of how to take a medicine: no note stands in for its label.
 pub(in crate::talk) const LABEL_FIRST: &str = "The label and the pharmacist go first.";
 
+/// Behind a medicine that came into the freezer: many mustn't.
+pub(in crate::talk) const FROZEN_MEDICINE: &str = " May it be frozen? Ask a pharmacist.";
+
 /// The reply to who asks how much to take. Never a number: what was noted may be another strength, or outdated.
 pub(in crate::talk) const NO_DOSE: &str = "I don't tell doses. Ask a pharmacist or a doctor.";
 

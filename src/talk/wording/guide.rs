@@ -18,9 +18,10 @@ pub(in crate::talk) fn guidance(lot: &Lot, today: NaiveDate) -> String {
     let Published { kept, .. } = clock.published;
     match (lot.guide, lot.dates.get(DateKind::UseBy)) {
         (Some(day), _) => format!(
-            " Published guidance: {}, till {}; the label goes first.",
+            " Published guidance: {}, till {}{}.",
             kept.place().trim_start_matches("in the "),
-            till(day, today)
+            till(day, today),
+            label_first(&lot.item)
         ),
         (None, Some(date)) => {
             let kind = Some(DateKind::UseBy);
@@ -28,6 +29,14 @@ pub(in crate::talk) fn guidance(lot: &Lot, today: NaiveDate) -> String {
             format!(" {}.", capital(&said))
         }
         (None, None) => String::new(),
+    }
+}
+
+/// Behind a published time. What was left of a meal has no label.
+fn label_first(item: &ItemName) -> &'static str {
+    match guide::is_leftover(item.as_str()) {
+        true => "",
+        false => "; the label goes first",
     }
 }
 
@@ -83,6 +92,15 @@ pub(in crate::talk) fn discard_if_past(
     String::new()
 }
 
+/// Behind what is for babies and was opened, where no time is published for it then.
+pub(in crate::talk) const ONCE_OPENED_BY_LABEL: &str =
+    " How long it keeps opened: only the label says.";
+
+/// Whether it is one of the foods for babies.
+pub(in crate::talk) fn is_for_babies(item: &ItemName) -> bool {
+    is_discarded(item)
+}
+
 fn is_discarded(item: &ItemName) -> bool {
     guide::find(item.as_str()).is_some_and(Food::is_discarded_past_use_by)
 }
@@ -108,10 +126,11 @@ pub(in crate::talk) fn keeps(item: &ItemName, ways: &[Kept]) -> String {
     }
     let said: Vec<String> = times.iter().map(time_said).collect();
     let mut reply = format!(
-        "{}: {}. {}; the label goes first.",
+        "{}: {}. {}{}.",
         capital(item.as_str()),
         said.join("; "),
-        capital(&sources.join(" and "))
+        capital(&sources.join(" and ")),
+        label_first(item)
     );
     if is_discarded(item) {
         reply.push_str(&discard(item));
@@ -133,5 +152,62 @@ fn time_said(published: &Published) -> String {
         }
         StorageTime::For(_) | StorageTime::NotRecommended => format!("{state}{time} {place}"),
         _ => format!("{state}{place} {time}"),
+    }
+}
+
+/// Behind what was left of a meal, where nobody said when it was cooked: without that, no time can be told.
+pub(in crate::talk) const SAY_WHEN_COOKED: &str = " Say the day it was cooked.";
+
+/// What was left out of the fridge. Sources: FSIS, "Danger Zone": no more than two hours, and one where it is above 90 °F.
+pub(in crate::talk) fn left_out(item: &ItemName) -> String {
+    let what = match is_perishable(item) {
+        true => item.as_str(),
+        false => "what belongs in the fridge",
+    };
+    format!(
+        "{}: two hours out of the fridge at most, one in heat. Longer: throw it out.",
+        capital(what)
+    )
+}
+
+/// Behind what came to the counter.
+pub(in crate::talk) const NOT_LONG_OUT: &str = " Two hours out of the fridge at most, one in heat.";
+
+/// Whether a food is one of those for which no time outside the fridge or the freezer is published.
+pub(in crate::talk) fn is_perishable(item: &ItemName) -> bool {
+    let outside = [Kept::Pantry, Kept::PantryOpened, Kept::Room];
+    guide::find(item.as_str()).is_some_and(|food| {
+        let times: Vec<Published> = food.published().collect();
+        !times.is_empty() && times.iter().all(|time| !outside.contains(&time.kept))
+    })
+}
+
+/// What is cooked to how many degrees. Source: FSIS, safe minimum internal temperatures.
+const COOKED_TO: [(&[&str], u16); 3] = [
+    (
+        &[
+            "poultry parts",
+            "whole poultry",
+            "ground poultry",
+            "stuffed chicken",
+        ],
+        165,
+    ),
+    (&["ground meat", "raw sausage", "eggs"], 160),
+    (&["steak", "chops", "roast of meat", "seafood"], 145),
+];
+
+/// The reply to who asks whether it can be eaten raw.
+pub(in crate::talk) fn raw(item: &ItemName) -> String {
+    let food = guide::find(item.as_str()).map(Food::name);
+    let cooked = COOKED_TO
+        .iter()
+        .find(|(foods, _)| food.is_some_and(|food| foods.contains(&food)));
+    let name = item.as_str().trim_start_matches("raw ");
+    match cooked {
+        Some((_, degrees)) => {
+            format!("Cook it first: {name} to {degrees} degrees Fahrenheit, says FSIS.")
+        }
+        None => format!("I can't say if {name} is good raw. Have the label read."),
     }
 }

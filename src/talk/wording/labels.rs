@@ -99,6 +99,25 @@ pub(in crate::talk) fn has_allergen(
     }
 }
 
+/// Whether an item is free of an allergen: the same turned round, and never a yes.
+pub(in crate::talk) fn is_free(item: &ItemName, allergen: &Allergen, says: &OnLabel) -> String {
+    let name = capital(item.as_str());
+    match says {
+        OnLabel::Contains(these) => {
+            format!("No. {name}: the label says {}.", in_a_row(these, "and"))
+        }
+        OnLabel::MayContain(these) => format!(
+            "Maybe not. {name}: the label says it may contain {}.",
+            in_a_row(these, "and")
+        ),
+        OnLabel::Broader(these) => format!(
+            "Maybe not. {name}: the label says {}.",
+            in_a_row(these, "and")
+        ),
+        says => has_allergen(item, allergen, says),
+    }
+}
+
 /// What there is with an allergen. Of what nobody read, that is said: it may have it as well. What isn't in the house is
 /// told where nothing in it has the allergen.
 pub(in crate::talk) fn what_has(allergen: &Allergen, known: &[LabelOf]) -> Listing {
@@ -127,13 +146,18 @@ pub(in crate::talk) fn what_has(allergen: &Allergen, known: &[LabelOf]) -> Listi
     listing.with_caution(&unknown)
 }
 
+/// That a label lists none is never known of all that is in a thing.
+pub(in crate::talk) fn what_has_no(allergen: &Allergen) -> String {
+    format!("I can't tell what is without it. Ask: what has {allergen} in it.")
+}
+
 /// A thing that has an allergen, or may have it, with what its label says where that isn't the word that was asked for.
 fn named(one: &LabelOf, asked: &Allergen) -> Option<String> {
     let item = &one.item;
     match &one.says {
         OnLabel::Contains(these) if these == std::slice::from_ref(asked) => Some(item.to_string()),
         OnLabel::Contains(these) | OnLabel::Broader(these) => {
-            Some(format!("{item}, {}", in_a_row(these, "and")))
+            Some(format!("{item}, the label says {}", in_a_row(these, "and")))
         }
         OnLabel::MayContain(these) => {
             Some(format!("{item}, may contain {}", in_a_row(these, "and")))

@@ -192,6 +192,24 @@ pub(in crate::talk) fn expiring(
         .with_caution(&caution)
 }
 
+/// Nothing falls into these days of the calendar.
+pub(in crate::talk) fn none_expiring(days: &str) -> Listing {
+    Listing::none(&format!("Nothing has a date {days}."))
+}
+
+/// Behind what falls into some days of the calendar: that there is what has passed before.
+pub(in crate::talk) fn besides_passed(passed: &[Expiring]) -> String {
+    let mut things: Vec<(&ItemName, Option<i64>)> =
+        passed.iter().map(|one| (&one.item, one.lot)).collect();
+    things.sort();
+    things.dedup();
+    match things.len() {
+        0 => String::new(),
+        1 => " Besides, 1 has passed: ask what has expired.".to_owned(),
+        several => format!(" Besides, {several} have passed: ask what has expired."),
+    }
+}
+
 /// What has passed. Of what has no date, nobody can tell.
 pub(in crate::talk) fn expired(
     passed: &[Expiring],
@@ -209,7 +227,7 @@ pub(in crate::talk) const FIRST: usize = 3;
 
 pub(in crate::talk) fn use_first(first: &[Expiring], today: NaiveDate) -> Listing {
     if first.is_empty() {
-        return Listing::none("Nothing has a date yet.");
+        return Listing::none("Nothing to eat has a date yet.");
     }
     // No medicine is to be used first.
     expiring(first, &[], today, today)
@@ -423,6 +441,12 @@ pub(in crate::talk) fn is_it_good(
     tags: &[TemporaryTag],
     today: NaiveDate,
 ) -> String {
+    if kind == ItemKind::Household {
+        return format!(
+            "{}: no food. Don't eat or drink it.",
+            capital(item.as_str())
+        );
+    }
     let dates = when(item, ItemKind::Food, lots, tags, today);
     let dates = dates.replace(CAUTION, "").replace(" Check the label.", "");
     match kind {
@@ -432,6 +456,32 @@ pub(in crate::talk) fn is_it_good(
         }
     }
 }
+
+/// Whether something was opened, as far as that was said.
+pub(in crate::talk) fn is_it_open(item: &ItemName, lots: &[Lot], today: NaiveDate) -> String {
+    let name = capital(item.as_str());
+    if lots.is_empty() {
+        return format!("No {item} on the shelf.");
+    }
+    let opened = lots
+        .iter()
+        .filter_map(|lot| Some((lot, lot.dates.get(DateKind::Opened)?)));
+    let said = opened.map(|(lot, on)| {
+        let guide = lot.guide.map(|day| guide::guided_till(day, today));
+        let mut facts = vec![format!("opened {}", say_date(on, today))];
+        facts.extend(guide);
+        facts.join(", ")
+    });
+    let said: Vec<String> = said.collect();
+    match said.is_empty() {
+        true => format!("{name}: nobody told me that it was opened."),
+        false => format!("{name}: {}.", said.join("; ")),
+    }
+}
+
+/// The reply to who finds that a can bulges, or that something is moldy. Sources: FSIS, "Shelf-Stable Food Safety", of cans;
+/// CDC: never taste to find out.
+pub(in crate::talk) const BAD_SIGN: &str = "Don't use it, don't taste it: throw it out.";
 
 /// The reply to who ate something spoiled.
 pub(in crate::talk) const ATE_BAD: &str = "Call a doctor or your local poison control.";
