@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 use chrono::{Days, NaiveDate, NaiveDateTime, TimeDelta};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Allergen, Change, Container, Dates, Event, Fact, Feel, ItemName, Lid, Outcome, OwnWords, Place,
-    Section, Source, Stock, StockError, TagNumber,
+    Allergen, Change, Choice, Container, Dates, Event, Fact, Feel, ItemName, Lid, Outcome,
+    OwnWords, Place, Section, Source, Stock, StockError, TagNumber,
 };
 
 use crate::made_up::{MOST, PLANTS, made_up};
