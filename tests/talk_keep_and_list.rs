@@ -61,11 +61,11 @@ fn what_is_bought_in_part_stays_on_the_list_with_the_rest() {
         ("next", "4 cans of tuna."),
         (
             "they only had one",
-            "Got some tuna. 3 cans still to get. 3 cans of corn.",
+            "Got 1 tuna. 3 cans still to get. 3 cans of corn.",
         ),
         (
             "got two cans of corn",
-            "Got some corn. 1 can still to get. End of the list. 2 things left; say next to begin again.",
+            "Got 2 cans of corn. 1 can still to get. End of the list. 2 things left; say next to begin again.",
         ),
         (
             "I'm home",

@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 use chrono::{Days, NaiveDate, NaiveDateTime, TimeDelta};
 use tellshelf::measure::{DateKind, Quantity};
 use tellshelf::stock::{
-    Allergen, Change, Container, Dates, Event, Fact, Feel, ItemName, Lid, Outcome, OwnWords, Place,
-    Section, Source, Stock, StockError, TagNumber,
+    Allergen, Change, Choice, Container, Dates, Event, Fact, Feel, ItemName, Lid, Outcome,
+    OwnWords, Place, Section, Source, Stock, StockError, TagNumber,
 };
 
 use crate::made_up::{MOST, PLANTS, made_up};
@@ -363,7 +363,11 @@ impl Kitchen {
             }
             Kind::KitchenTag => {
                 let tag = TagNumber(101 + self.random.below(100) as u32);
-                Event::KitchenTagged { item, tag }
+                Event::KitchenTagged {
+                    item,
+                    tag,
+                    of: Choice::default(),
+                }
             }
             Kind::PutBack => Event::PutBack { item },
             Kind::Undo => return Ok(None),

@@ -13,6 +13,10 @@ pub(super) fn split_kind<'w>(words: &'w [&'w str]) -> (Option<DateKind>, &'w [&'
         // "Used by" sounds the same.
         ["use", "it", "by" | "before", rest @ ..]
         | ["use" | "used", "by" | "before", rest @ ..] => (UseBy, rest),
+        // As it stands on meat: by then it is used, or in the freezer.
+        ["use", "or", "freeze", "by", rest @ ..] | ["freeze", "or", "use", "by", rest @ ..] => {
+            (UseBy, rest)
+        }
         // GS1 General Specifications: the dates of AI 17 are titled "USE BY or EXPIRY".
         ["expires" | "expiry" | "expiration" | "exp", rest @ ..] => (UseBy, rest),
         ["best", "if", "used", "by" | "before", rest @ ..]

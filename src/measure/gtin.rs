@@ -64,6 +64,25 @@ impl Gtin {
         }
     }
 
+    /// A product code as scanners type it with 12, 13 and 14 digits, as far as it is that short; nothing where the text is
+    /// none of those.
+    ///
+    /// ```
+    /// use tellshelf::measure::Gtin;
+    /// let lengths = Gtin::lengths_of("0036000291452");
+    /// assert_eq!(lengths, ["036000291452", "0036000291452", "00036000291452"]);
+    /// assert!(Gtin::lengths_of("96385074").is_empty());
+    /// ```
+    pub fn lengths_of(text: &str) -> Vec<String> {
+        let Some(Self(digits)) = Self::read(text).ok().filter(|_| text.len() >= 12) else {
+            return Vec::new();
+        };
+        let zeros = digits.iter().take_while(|digit| **digit == 0).count();
+        let lengths = (12..=DIGITS).filter(|length| DIGITS - length <= zeros);
+        let text = |from: usize| digits[from..].iter().map(u8::to_string).collect();
+        lengths.map(|length| text(DIGITS - length)).collect()
+    }
+
     /// Reads what a UPC-E bar code says: a GTIN-12 with some of its zeros left out.
     ///
     /// Takes all eight digits, from the number system to the check digit, which is that of the whole number. Source: GS1

@@ -8,6 +8,7 @@ use super::ledger::Fault;
 use super::lots::name_column;
 use super::names::{Code, ItemName, TagNumber};
 use super::outcome::Outcome;
+use crate::measure::Gtin;
 
 /// What a code stands for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +17,21 @@ pub enum Coded {
     Item(ItemName),
     /// A tag.
     Tag(TagNumber),
+}
+
+/// What a code stands for, if that was said of it in any length: with zeros before it, a bar code is the same number.
+pub(super) fn find_in_any_length(
+    connection: &Connection,
+    code: &Code,
+) -> rusqlite::Result<Option<Coded>> {
+    for form in Gtin::lengths_of(code.as_str()) {
+        if let Ok(form) = Code::new(&form)
+            && let Some(coded) = find(connection, &form)?
+        {
+            return Ok(Some(coded));
+        }
+    }
+    find(connection, code)
 }
 
 /// What a code stands for, if that was said.

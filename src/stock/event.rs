@@ -254,6 +254,9 @@ pub enum Event {
         item: ItemName,
         /// Which tag.
         tag: TagNumber,
+        /// On which of it, if that was said.
+        #[serde(default, skip_serializing_if = "Choice::is_any")]
+        of: Choice,
     },
     /// A reminder tag was put with the things that are worn to the store.
     Reminded {
@@ -320,6 +323,11 @@ pub enum Event {
         item: ItemName,
         /// The mark.
         mark: Mark,
+    },
+    /// The touch marks of a thing were taken off.
+    Unmarked {
+        /// What.
+        item: ItemName,
     },
     /// A thing from the trip got its place.
     Stowed {
@@ -431,6 +439,7 @@ impl Event {
             | Self::NoneThere { item }
             | Self::GotInstead { instead: item, .. }
             | Self::Marked { item, .. }
+            | Self::Unmarked { item }
             | Self::Stowed { item, .. }
             | Self::Dated { item, .. }
             | Self::DateChanged { item, .. }

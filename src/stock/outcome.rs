@@ -208,6 +208,11 @@ pub enum Outcome {
         /// The mark.
         mark: Mark,
     },
+    /// The touch marks are off a thing.
+    Unmarked {
+        /// What.
+        item: ItemName,
+    },
     /// More is known of what is there.
     LotTold {
         /// As it is kept now.

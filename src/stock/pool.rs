@@ -4,6 +4,7 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::choice::Choice;
 use super::columns::unreadable;
 use super::error::Refusal;
 use super::ledger::Fault;
@@ -139,14 +140,19 @@ fn set(
     Ok(())
 }
 
-/// Puts a kitchen tag on what came in last of an item and has none.
+/// Puts a kitchen tag on what came in last of an item, of what is meant, and has none.
 pub(super) fn put_on(
     connection: &Connection,
     item: &ItemName,
     number: TagNumber,
+    of: &Choice,
 ) -> Result<Outcome, Fault> {
     take(connection, number, TagKind::Kitchen)?;
     let all = lots::of_item(connection, item)?;
+    let all = match all.is_empty() {
+        true => all,
+        false => of.of(item, all)?,
+    };
     let bare = all.iter().filter(|lot| lot.tag.is_none());
     let Some(mut lot) = bare.max_by_key(|lot| lot.id).cloned() else {
         let item = item.clone();

@@ -329,6 +329,22 @@ pub(super) fn mark(
     })
 }
 
+/// The marks come off, wherever it is.
+pub(super) fn unmark(connection: &Connection, item: &ItemName) -> Result<Outcome, Fault> {
+    let mut marked = 0;
+    if let Some(id) = items::find(connection, item)? {
+        for table in ["tag", "basket", "lot"] {
+            let off =
+                format!("UPDATE {table} SET mark = NULL WHERE item = ?1 AND mark IS NOT NULL");
+            marked += connection.execute(&off, [id])?;
+        }
+    }
+    match marked {
+        0 => Err(Refusal::NoneLeft { item: item.clone() }.into()),
+        _ => Ok(Outcome::Unmarked { item: item.clone() }),
+    }
+}
+
 /// Another item with a mark that a hand may take for this one, where the two can meet: on its way home, or in the same
 /// place. A medicine shares its mark with nothing, wherever it is.
 fn marked_so(

@@ -15,7 +15,8 @@ use super::turn::Effect;
 use super::{steps, wording};
 use crate::measure::Quantity;
 use crate::stock::{
-    Clip, Event, Fact, ItemKind, ItemName, Lot, Outcome, Refusal, Source, Stock, StockError, Why,
+    Change, Clip, Event, Fact, ItemKind, ItemName, Lot, Outcome, Refusal, Source, Stock,
+    StockError, TagNumber, Why,
 };
 
 /// A reply, and what goes with it.
@@ -172,6 +173,10 @@ pub(super) fn answer(
     }
     reply.push_str(wording::behind_its_place(&outcome));
     reply.push_str(&alike_now(stock, &outcome)?);
+    let stale = wording::facts::to_write_again(&stale_tags(stock, &outcome)?);
+    if reply.split(' ').chain(stale.split(' ')).count() <= MOST_WORDS {
+        reply.push_str(&stale);
+    }
     if let Request::Keep(item, level) = request
         && let Some(have) = uncomparable(stock, item, level)?
     {
@@ -199,6 +204,27 @@ pub(super) fn answer(
         extra,
         ..changed(reply, item)
     })
+}
+
+/// No reply is longer, unless it was asked for.
+const MOST_WORDS: usize = 20;
+
+/// The kitchen tags that were written before something changed that they say.
+fn stale_tags(stock: &Stock, outcome: &Outcome) -> Result<Vec<TagNumber>, StockError> {
+    let lots = match outcome {
+        Outcome::Described {
+            item,
+            fact: Fact::Directions(_) | Fact::Step(_) | Fact::Allergen { .. } | Fact::Label { .. },
+        } => stock.lots(item)?,
+        Outcome::Changed {
+            how: Change::Moved | Change::Frozen | Change::Thawed,
+            changed,
+            ..
+        } => changed.clone(),
+        Outcome::Located { lots } => lots.clone(),
+        _ => Vec::new(),
+    };
+    Ok(lots.into_iter().filter_map(|lot| lot.tag).collect())
 }
 
 /// Whether something came into the freezer by it.

@@ -70,6 +70,12 @@ pub enum Request {
     Unlist(ItemName),
     /// "I need two more cans": so much more than is on the list, of what was named or else spoken of last.
     ListMore(Option<ItemName>, Quantity),
+    /// "Take two pounds of flour off the list": the rest stays.
+    ListLess(ItemName, Quantity),
+    /// "Change the apples to four pounds": of what is on the list.
+    ListAmount(ItemName, Quantity),
+    /// "Is milk on the list?", "do I need bread?"
+    OnList(ItemName),
     /// "Clear the list."
     ClearList,
     /// "Read the list."
@@ -196,8 +202,12 @@ pub enum Request {
     WhatFeels(Feel, Option<Mark>),
     /// "I put two bands on the chickpeas."
     Mark(ItemName, Mark),
+    /// "What mark is on the chickpeas?"
+    MarksOf(ItemName),
+    /// "I took the band off the corn."
+    Unmark(ItemName),
     /// "Kitchen tag twelve on the oats."
-    KitchenTag(ItemName, TagNumber),
+    KitchenTag(ItemName, TagNumber, Choice),
     /// "Reminder tag thirty for birthday candles."
     Remind(ItemName, TagNumber),
     /// "I'm taking tags one to five."
@@ -206,6 +216,8 @@ pub enum Request {
     LoseTag(TagNumber),
     /// "I found tag five."
     FindTag(TagNumber),
+    /// "Tag one is free": what it is on isn't there any more.
+    FreeTag(TagNumber),
     /// "Which tags are free?"
     TagPool,
     /// "Spent tags": from here on, one is read after another.
@@ -218,6 +230,8 @@ pub enum Request {
     ComeHome,
     /// "Next."
     NextLine,
+    /// "Next", where things are put away or spent tags are read: on to the next one.
+    GoOn,
     /// "Got it": what was read last off the list.
     GotIt,
     /// "They only had two": of what was read last off the list.
@@ -384,6 +398,11 @@ impl Request {
                 | HowLong(_)
                 | EndKeep(_)
                 | KitchenTag(..)
+                | MarksOf(_)
+                | Unmark(_)
+                | OnList(_)
+                | ListAmount(..)
+                | ListLess(..)
                 | NoneThere(Some(_))
                 | Spent(Which::Item(_))
                 | InHand(Held::Item(_) | Held::Untagged(_))
@@ -468,7 +487,12 @@ impl Request {
             | HowToTake(item)
             | ChangeDateOf(item, _)
             | Mark(item, _)
-            | KitchenTag(item, _)
+            | MarksOf(item)
+            | Unmark(item)
+            | OnList(item)
+            | ListAmount(item, _)
+            | ListLess(item, _)
+            | KitchenTag(item, ..)
             | Remind(item, _)
             | Spent(Which::Item(item))
             | NoneThere(Some(item))

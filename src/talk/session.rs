@@ -27,7 +27,7 @@ use super::attention::Attention;
 use super::lesson::{self, Lesson};
 use super::question::Question;
 use super::reading::{ListPlace, Through};
-use super::request::{Correction, Goods, Request};
+use super::request::{Correction, Goods, Request, Which};
 use super::steps::Reading;
 use super::turn::Turn;
 use super::walk::{Here, Walk};
@@ -36,8 +36,8 @@ use crate::grammar::{Acceptor, Grammar, Lexicon, Understanding, Verdict, WakePhr
 use crate::measure::{DateDoubt, DateKind, Quantity};
 use crate::settings::{Replies, Settings};
 use crate::stock::{
-    Change, Choice, Clip, Code, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal, Source,
-    Stock, StockError,
+    Change, Choice, Clip, Code, Event, EventId, Fact, ItemKind, ItemName, Learned, Lot, Refusal,
+    Source, Stock, StockError,
 };
 
 /// A question that waits for its answer, and how it was asked.
@@ -233,6 +233,8 @@ impl Session {
         source: Source,
     ) -> Result<Answer, StockError> {
         if let Some(reply) = scanned::misread(code) {
+            // It may have been another pack: "this is the rice" isn't said of the code before.
+            self.walk.forget_code();
             return Ok(Answer::say(reply.to_owned()));
         }
         let here = Here {
@@ -665,6 +667,8 @@ impl Session {
             // The help that was asked for in between doesn't take the place of the list that is gone along.
             Request::Through(way)
                 if self.list_place.as_ref().is_none_or(ListPlace::is_help)
+                    // More of the help is more of the help.
+                    && (way != Through::More || self.list_place.is_none())
                     && let Some(reply) = self.walk.through(way, &self.stock)? =>
             {
                 return Ok(Answer::say(reply));
@@ -715,6 +719,40 @@ impl Session {
                 }
                 let request = Request::UsedUp(item, Choice::default());
                 return self.carry_out(request, is_settled, now, source);
+            }
+            // Once it is on one of several, nobody knows which.
+            Request::KitchenTag(ref item, tag, ref of) if !is_settled && of.is_any() => {
+                if let Some(answer) = self.ask_which_to_tag(item, tag)? {
+                    return Ok(answer);
+                }
+            }
+            // Of what is in several places, one tag is of one of them.
+            Request::Spent(Which::Item(ref item)) if !is_settled => {
+                let lots = self.stock.lots(item)?;
+                if lots.len() > 1 {
+                    let words = wording::ask_whether_all(item, &lots, today);
+                    return Ok(self.ask(Question::IsThatSo(request.clone()), words));
+                }
+            }
+            Request::FreeTag(tag) => {
+                let Some(known) = self.stock.tag(tag)? else {
+                    return self.carry_out(Request::ReadTag(tag), is_settled, now, source);
+                };
+                let words = wording::round::ask_whether_gone(tag, &known.item);
+                let spent = Request::Spent(Which::Tag(tag));
+                return Ok(self.ask(Question::IsThatSo(spent), words));
+            }
+            // Where nothing was ticked off yet, it is seldom the trip that is meant.
+            Request::Undo if !is_settled && self.walk.is_at_store() => {
+                if let [Event::TripBegun] = self.stock.standing(1, None)?.as_slice() {
+                    let words = wording::round::ASK_WHETHER_TO_END_TRIP.to_owned();
+                    return Ok(self.ask(Question::IsThatSo(Request::Undo), words));
+                }
+            }
+            Request::PutAway(Which::Item(ref item), ref place) => {
+                if let Some(answer) = self.put_away_by_feel(item, place)? {
+                    return Ok(answer);
+                }
             }
             Request::ThrownOutOld(item) => {
                 return match self.passed_of(item, today)? {
@@ -894,6 +932,9 @@ impl Session {
             }
         };
         answer.effect = effect.or(answer.effect);
+        if answer.changed {
+            self.walk.note_read(&request, &self.stock)?;
+        }
         if let (Request::UndoSeveral(several), 1..) = (&request, taken_back) {
             answer.reply = wording::undone_several(several + taken_back);
         }
@@ -1140,9 +1181,13 @@ fn changes_something(request: &Request) -> bool {
             | Request::ReadStep(_)
             | Request::WhatFeels(..)
             | Request::TagPool
+            | Request::MarksOf(_)
+            | Request::OnList(_)
+            | Request::FreeTag(_)
             | Request::StoreOrder
             | Request::SpentTags
             | Request::NextLine
+            | Request::GoOn
             | Request::Wanted
             | Request::PutThingsAway
             | Request::Skip

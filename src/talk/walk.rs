@@ -106,11 +106,6 @@ impl Walk {
         }
     }
 
-    /// Whether it is the one along the list.
-    pub fn is_at_store(&self) -> bool {
-        matches!(self, Self::Store(_))
-    }
-
     /// Where the talk is, for who asks what can be said.
     pub fn point(&self) -> Option<Point> {
         match self {
@@ -138,6 +133,20 @@ impl Walk {
                 Answer::say(wording::round::READ_SPENT.to_owned())
             }
             Request::Spent(which) => self.spent(which, here)?,
+            Request::GoOn => match self {
+                Self::Spent(_) => Answer::say(wording::round::READ_NEXT_SPENT.to_owned()),
+                _ => self.away(|away| away.skip(here))?,
+            },
+            Request::Undo => return self.undo_at_store(here),
+            Request::PutBack(item) => {
+                // At the store, it is put back on its shelf there.
+                return match here.stock.standing(1, None)?.as_slice() {
+                    [event] if takes(event) && event.item() == Some(item) => {
+                        self.undo_at_store(here)
+                    }
+                    _ => Ok(None),
+                };
+            }
             Request::BeginTrip => {
                 let outcome = here.record(Event::TripBegun)?;
                 *self = Self::Store(Store::default());
@@ -152,7 +161,10 @@ impl Walk {
             Request::GotIt => self.take(here, |item| got(item, None))?,
             Request::OnlyHad(much) => self.take(here, |item| got(item, Some(much.clone())))?,
             Request::Got(item, much) if matches!(self, Self::Store(_)) => {
-                self.bought(got(item.clone(), much.clone()), item, here)?
+                self.got_by_name(item, much.as_ref(), here)?
+            }
+            Request::NoneThere(None) if self.at_reminder(here)?.is_some() => {
+                self.leave_reminder(here)?
             }
             Request::NoneThere(None) => self.take(here, |item| Event::NoneThere { item })?,
             Request::NoneThere(Some(item)) => {
@@ -176,8 +188,21 @@ impl Walk {
                 let listed = item.clone();
                 self.bought(Event::GotInstead { item, instead }, &listed, here)?
             }
+            Request::Wanted if matches!(self, Self::Away(_)) => {
+                let waiting = here.stock.waiting()?;
+                match waiting.is_empty() {
+                    true => Answer::say(wording::round::NOTHING_TO_PUT_AWAY.to_owned()),
+                    false => Answer::read(wording::away::waiting(&waiting)),
+                }
+            }
             Request::Wanted => {
                 let (wanted, worn) = (here.stock.wanted()?, here.stock.worn()?);
+                let listed = here.stock.list()?;
+                if wanted.is_empty() && !listed.is_empty() {
+                    let none = wording::round::nothing_to_find(&listed);
+                    let worn = wording::round::still_worn(&worn);
+                    return Ok(Some(Answer::read(none.with_caution(&worn))));
+                }
                 Answer::read(
                     wording::list(&wanted).with_caution(&wording::round::still_worn(&worn)),
                 )
@@ -262,16 +287,39 @@ impl Walk {
     }
 
     fn spent(&mut self, which: &Which, here: &mut Here<'_>) -> Result<Answer, StockError> {
+        if let (Self::Spent(read), Which::Item(item)) = (&*self, which)
+            && let Some((event, last)) = read.last()
+            && last == item
+            && here.stock.stands(*event)?
+            && here.stock.lots(item)?.is_empty()
+        {
+            // An undo behind it would take back what was read before.
+            return Ok(Answer::say(wording::round::read_already(item)));
+        }
         let outcome = match which {
             Which::Tag(tag) => here.record(Event::TagSpent { tag: *tag })?,
             Which::Item(item) => here.record(Event::Spent { item: item.clone() })?,
         };
-        let (reply, item) = wording::round::spent(&outcome);
+        let (mut reply, item) = wording::round::spent(&outcome);
+        if let (Outcome::TagSpent { .. }, false) = (&outcome, matches!(self, Self::Spent(_))) {
+            reply = wording::round::spent_by_tag(&outcome);
+        }
         if let (Self::Spent(read), Some(item)) = (self, item.clone()) {
             let event = here.stock.last_standing()?;
             read.extend(event.map(|event| (event, item)));
         }
         Ok(changed(reply, item))
+    }
+
+    /// Of what a spent tag was on, some is gone, or that in one place: that tag was read as well.
+    pub fn note_read(&mut self, request: &Request, stock: &Stock) -> Result<(), StockError> {
+        if let (Self::Spent(read), Request::Use(item, ..) | Request::UsedUp(item, _)) =
+            (self, request)
+        {
+            let event = stock.last_standing()?;
+            read.extend(event.map(|event| (event, item.clone())));
+        }
+        Ok(())
     }
 
     /// The next line of the list, or the next reminder behind it.
@@ -331,6 +379,86 @@ impl Walk {
         Ok(changed(reply, item))
     }
 
+    /// "Got two cans of tuna": what was got before is told with it, and isn't a thing off the list.
+    fn got_by_name(
+        &mut self,
+        item: &ItemName,
+        much: Option<&Quantity>,
+        here: &mut Here<'_>,
+    ) -> Result<Answer, StockError> {
+        let event = got(item.clone(), much.cloned());
+        let in_cart = |stock: &Stock| -> Result<Option<Option<Quantity>>, StockError> {
+            let waiting = stock.waiting()?.into_iter();
+            let mut untagged = waiting.filter(|thing| thing.item == *item && thing.tag.is_none());
+            Ok(untagged.next().map(|thing| thing.quantity))
+        };
+        let is_listed = here.stock.is_listed(item)?;
+        let Some(before) = in_cart(here.stock)?.filter(|_| !is_listed) else {
+            let is_worn = here.stock.worn()?.iter().any(|(_, worn)| worn == item);
+            let answer = self.bought(event, item, here)?;
+            let unlisted = wording::round::NOT_ON_THE_LIST;
+            return Ok(match is_worn {
+                true => changed(answer.reply.replace(unlisted, ""), answer.mentioned),
+                false => answer,
+            });
+        };
+        if much.is_none() {
+            let words = wording::round::got_already(item, before.as_ref());
+            return Ok(Answer::say(words));
+        }
+        let answer = self.bought(event, item, here)?;
+        let left = here.stock.wanted()?.len();
+        Ok(match in_cart(here.stock)?.flatten() {
+            Some(all) => {
+                let words = wording::round::got_more(item, &all, left);
+                changed(words, answer.mentioned)
+            }
+            None => answer,
+        })
+    }
+
+    /// The reminder that was read last, where its thing isn't on the list as well.
+    fn at_reminder(&self, here: &Here<'_>) -> Result<Option<ItemName>, StockError> {
+        let Self::Store(Store { at: Some(at), .. }) = self else {
+            return Ok(None);
+        };
+        let is_worn = here.stock.worn()?.iter().any(|(_, item)| item == at);
+        Ok((is_worn && !here.stock.is_listed(at)?).then(|| at.clone()))
+    }
+
+    /// The store has none of what a reminder is for: it is worn on.
+    fn leave_reminder(&mut self, here: &Here<'_>) -> Result<Answer, StockError> {
+        let item = self.at_reminder(here)?;
+        let next = self.next_line(here)?;
+        let stays = item.map(|item| wording::round::reminder_stays(&item));
+        let stays = stays.unwrap_or_default();
+        Ok(Answer::say(wording::round::joined(&stays, &next.reply)))
+    }
+
+    /// A step of the store is taken back: the walk goes back to its line, and names it. `None` where it was no such step.
+    fn undo_at_store(&mut self, here: &mut Here<'_>) -> Result<Option<Answer>, StockError> {
+        let last = here.stock.standing(1, None)?;
+        let (Self::Store(store), [event]) = (self, last.as_slice()) else {
+            return Ok(None);
+        };
+        let Some(item) = event.item().filter(|_| takes(event)) else {
+            return Ok(None);
+        };
+        let outcome = here.stock.undo(here.now, here.source)?;
+        let undone = here.outcome(&outcome);
+        let line = store.back_to(item, here.stock)?.unwrap_or_default();
+        let reply = wording::round::joined(&undone, &line);
+        Ok(Some(changed(reply, None)))
+    }
+
+    /// Whether it is the list at the store that is gone along.
+    pub fn is_at_store(&self) -> bool {
+        match self {
+            Self::Code { before, .. } => before.is_at_store(),
+            other => matches!(other, Self::Store(_)),
+        }
+    }
+
     /// What the store has none of, as it was just said.
     fn none_there(&self) -> Option<ItemName> {
         match self {
@@ -361,6 +489,11 @@ impl Walk {
         match (self, way) {
             (Self::Store(store), Through::Back) => store.read_before(stock),
             (Self::Store(store), Through::Nth(number)) => store.read_nth(number, stock),
+            // "Go on", where nothing else is read.
+            (Self::Store(store), Through::More) => {
+                store.passed.extend(store.at.take());
+                Ok(Some(store.read_next(stock)?))
+            }
             _ => Ok(None),
         }
     }
@@ -405,6 +538,10 @@ impl Walk {
                 wording::round::spent_done(&standing, here.stock.list()?.len())
             }
             Self::Away(_) => wording::round::put_away_done(here.stock.waiting()?.len()),
+            store @ Self::Store(_) => {
+                *self = store;
+                wording::round::done_at_store(here.stock.wanted()?.len())
+            }
             other => {
                 *self = other;
                 wording::round::NOTHING_TO_END.to_owned()
@@ -417,7 +554,7 @@ impl Walk {
     }
 
     /// Goes on where the talk was before a code was read that nobody knows.
-    fn forget_code(&mut self) {
+    pub fn forget_code(&mut self) {
         if let Self::Code { before, .. } = self {
             *self = std::mem::take(&mut **before);
         }
@@ -435,6 +572,15 @@ impl Walk {
         let outcome = here.record(event(code.clone()))?;
         self.forget_code();
         Ok(changed(here.outcome(&outcome), item))
+    }
+}
+
+/// Whether an event is a step along the list.
+fn takes(event: &Event) -> bool {
+    match event {
+        Event::Got { .. } | Event::GotInstead { .. } | Event::NoneThere { .. } => true,
+        Event::Heard { what, .. } => takes(what),
+        _ => false,
     }
 }
 
@@ -456,6 +602,19 @@ impl Store {
         }
         let first = self.at.as_ref().and_then(find);
         Ok(first.map(wording::round::first_line))
+    }
+
+    /// A line that is looked for again; `None` where it isn't.
+    fn back_to(&mut self, item: &ItemName, stock: &Stock) -> Result<Option<String>, StockError> {
+        let wanted = stock.wanted()?;
+        let Some(line) = wanted.iter().find(|line| line.item == *item) else {
+            return Ok(None);
+        };
+        self.none_there = None;
+        self.passed.retain(|passed| passed != item);
+        self.ended = false;
+        self.at = Some(item.clone());
+        Ok(Some(wording::round::line(line)))
     }
 
     /// A line by its number, from 1; 0 is the last.

@@ -8,7 +8,7 @@ use super::request::{Held, Request};
 use super::walk::Here;
 use super::wording;
 use crate::stock::{
-    Asked, ByHand, Candidate, Event, EventId, Feel, ItemKind, ItemName, Mark, Place, Stock,
+    Asked, ByHand, Candidate, Choice, Event, EventId, Feel, ItemKind, ItemName, Mark, Place, Stock,
     StockError, TagKind, TagNumber, Waiting, by_hand,
 };
 
@@ -310,7 +310,11 @@ impl Away {
         let Some(item) = self.placed.clone() else {
             return Ok(Answer::say(wording::round::NOTHING_PLACED.to_owned()));
         };
-        let outcome = here.record(Event::KitchenTagged { item, tag })?;
+        let outcome = here.record(Event::KitchenTagged {
+            item,
+            tag,
+            of: Choice::default(),
+        })?;
         let answer = self.in_hand(here.outcome(&outcome), here)?;
         Ok(changed(answer.reply, None))
     }
@@ -351,7 +355,7 @@ fn only(waiting: &[Waiting], fits: impl Fn(&Waiting) -> bool) -> Vec<&Waiting> {
 
 /// What waits, each item once, with how it feels and the marks on what waits of it: those at home are on something
 /// else.
-fn candidates(stock: &Stock, waiting: &[Waiting]) -> Result<Vec<Candidate>, StockError> {
+pub(super) fn candidates(stock: &Stock, waiting: &[Waiting]) -> Result<Vec<Candidate>, StockError> {
     let mut candidates: Vec<Candidate> = Vec::new();
     for thing in waiting {
         if let Some(known) = candidates.iter_mut().find(|one| one.item == thing.item) {

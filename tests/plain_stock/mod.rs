@@ -427,7 +427,7 @@ impl Model {
                 quantity,
                 dates,
             } => self.tag(item, much(quantity)?, dates, at)?,
-            Event::KitchenTagged { item, tag } => self.tag_in_kitchen(item, tag.0)?,
+            Event::KitchenTagged { item, tag, .. } => self.tag_in_kitchen(item, tag.0)?,
             Event::Reminded { item, tag } => self.remind(item, tag.0)?,
             Event::TagsTaken { first, last } => self.take_tags(first.0..=last.0)?,
             Event::TagLost { tag } => self.lose(tag.0)?,
@@ -451,6 +451,7 @@ impl Model {
             Event::GotInstead { item, instead } => self.got_instead(item, instead)?,
             Event::NoneThere { item } => self.none_there(item)?,
             Event::Marked { item, mark } => self.mark(item, *mark)?,
+            Event::Unmarked { item } => self.unmark(item)?,
             Event::Heard { what, forms } => {
                 self.apply(what, at)?;
                 if let Some(item) = what.item() {

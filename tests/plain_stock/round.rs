@@ -187,6 +187,21 @@ impl Model {
         Ok(())
     }
 
+    /// Takes every mark off a thing.
+    pub(super) fn unmark(&mut self, name: &ItemName) -> Result<(), Why> {
+        let item = self.known(name).ok_or(Why::NoneLeft)?;
+        let tags = self.tags.values_mut().filter(|tag| tag.item == item);
+        let mut marks: Vec<&mut Option<Mark>> = tags.map(|tag| &mut tag.mark).collect();
+        marks.extend(self.basket.get_mut(&item).map(|thing| &mut thing.mark));
+        let lots = self.lots.iter_mut().filter(|lot| lot.item == item);
+        marks.extend(lots.map(|lot| &mut lot.mark));
+        let taken = marks.into_iter().filter_map(Option::take).count();
+        if taken == 0 {
+            return Err(Why::NoneLeft);
+        }
+        Ok(())
+    }
+
     pub(super) fn put_away(
         &mut self,
         tag: u32,

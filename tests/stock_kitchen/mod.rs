@@ -178,6 +178,7 @@ pub fn kitchen_tagged(name: &str, tag: u32) -> Event {
     Event::KitchenTagged {
         item: item(name),
         tag: TagNumber(tag),
+        of: Choice::default(),
     }
 }
 

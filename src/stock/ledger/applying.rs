@@ -123,6 +123,7 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::TripBegun => trip::begin(transaction, at),
         Event::CameHome => trip::come_home(transaction, at),
         Event::Marked { item, mark } => trip::mark(transaction, item, mark),
+        Event::Unmarked { item } => trip::unmark(transaction, item),
         Event::Stowed {
             item,
             place,
@@ -148,7 +149,7 @@ fn apply(transaction: &Transaction<'_>, event: &Event, at: NaiveDateTime) -> Inn
         Event::Described { item, fact } => facts::describe(transaction, item, fact),
         Event::Coded { item, code } => codes::learn(transaction, item, code),
         Event::TagCoded { tag, code } => pool::code(transaction, *tag, code),
-        Event::KitchenTagged { item, tag } => pool::put_on(transaction, item, *tag),
+        Event::KitchenTagged { item, tag, of } => pool::put_on(transaction, item, *tag, of),
         Event::Reminded { item, tag } => pool::remind(transaction, item, *tag),
         Event::TagsTaken { first, last } => pool::take_along(transaction, *first, *last),
         Event::TagLost { tag } => pool::lose(transaction, *tag),

@@ -5,7 +5,8 @@ use chrono::NaiveDate;
 use super::questions::where_is;
 use crate::measure::{DateNote, Quantity, Share};
 use crate::stock::{
-    Change, Choice, Event, ItemName, Lot, Place, Refusal, Stock, StockError, TemporaryTag, total,
+    Change, Choice, Event, ItemName, Lot, Place, PoolTag, Refusal, Stock, StockError, TagKind,
+    TagState, TemporaryTag, total,
 };
 use crate::talk::request::{Goods, Request, Used, Which};
 use crate::talk::wording;
@@ -75,14 +76,25 @@ pub(super) fn event(
             section: section.clone(),
             comes: comes.clone(),
         },
+        Request::Unmark(item) => Event::Unmarked { item: item.clone() },
+        Request::ListAmount(item, quantity) => {
+            if !stock.is_listed(item)? {
+                let item = item.clone();
+                return Err(StockError::Refused(Refusal::NotListed { item }));
+            }
+            let (item, quantity) = (item.clone(), Some(quantity.clone()));
+            Event::Listed { item, quantity }
+        }
+        Request::ListLess(item, quantity) => return list_less(stock, item, quantity),
         Request::ForgetStore => Event::StoreForgotten,
         Request::Mark(item, mark) => Event::Marked {
             item: item.clone(),
             mark: *mark,
         },
-        Request::KitchenTag(item, tag) => Event::KitchenTagged {
+        Request::KitchenTag(item, tag, of) => Event::KitchenTagged {
             item: item.clone(),
             tag: *tag,
+            of: of.clone(),
         },
         Request::Remind(item, tag) => Event::Reminded {
             item: item.clone(),
@@ -162,6 +174,7 @@ pub(super) fn event(
         | Request::BeginTrip
         | Request::ComeHome
         | Request::NextLine
+        | Request::GoOn
         | Request::GotIt
         | Request::OnlyHad(_)
         | Request::NoneThere(_)
@@ -207,8 +220,11 @@ pub(super) fn event(
         | Request::Allergens(_)
         | Request::WhatHas(_)
         | Request::StoreOrder
+        | Request::MarksOf(_)
+        | Request::OnList(_)
         | Request::WhatFeels(..)
         | Request::TagPool
+        | Request::FreeTag(_)
         | Request::NotYetKnown
         | Request::BoughtLast
         | Request::HowLong(_)
@@ -233,6 +249,31 @@ pub(super) fn event(
         | Request::PutBack(_)
         | Request::UndoSeveral(_)
         | Request::Undo => return no_question(),
+    }))
+}
+
+/// So much less on the list; nothing of it, where that is all. The inner error is a reply: what is listed can't be
+/// reckoned with.
+fn list_less(
+    stock: &Stock,
+    item: &ItemName,
+    less: &Quantity,
+) -> Result<Result<Event, String>, StockError> {
+    let line = stock.list()?.into_iter().find(|line| line.item == *item);
+    let item = item.clone();
+    let Some(line) = line else {
+        return Err(StockError::Refused(Refusal::NotListed { item }));
+    };
+    let Some(Ok(rest)) = line.quantity.as_ref().map(|listed| listed.minus(less)) else {
+        return Ok(Err(wording::cant_list_less(&line)));
+    };
+    let rest = rest.filter(Quantity::is_positive);
+    Ok(Ok(match rest {
+        Some(_) => Event::Listed {
+            item,
+            quantity: rest,
+        },
+        None => Event::Unlisted { item },
     }))
 }
 
@@ -286,6 +327,17 @@ fn put_away(
 ) -> Result<Result<Event, String>, StockError> {
     let item = match which {
         Which::Tag(tag) => {
+            if let (
+                None,
+                Some(PoolTag {
+                    kind: TagKind::Kitchen,
+                    state: TagState::On(item),
+                    ..
+                }),
+            ) = (stock.tag(*tag)?, stock.pool_tag(*tag)?)
+            {
+                return Ok(Err(wording::facts::is_kitchen_tag(*tag, &item, place)));
+            }
             return Ok(Ok(Event::PutAway {
                 tag: *tag,
                 place: place.clone(),

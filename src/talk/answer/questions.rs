@@ -136,6 +136,17 @@ pub(super) fn answer(
             let known = stock.allergen(allergen)?;
             Answer::read(wording::labels::what_has(allergen, &known))
         }
+        Request::OnList(item) => {
+            let line = stock.list()?.into_iter().find(|line| line.item == *item);
+            Answer::say(wording::on_list(item, line.as_ref(), &stock.lots(item)?))
+        }
+        Request::MarksOf(item) => {
+            let (lots, waiting) = (stock.lots(item)?, stock.waiting()?);
+            Answer::say(wording::facts::marks(item, &lots, &waiting))
+        }
+        Request::Unmark(item) if !is_marked(stock, item)? => {
+            Answer::say(wording::facts::no_mark(item))
+        }
         Request::StoreOrder => {
             let order = stock.store_order()?;
             Answer::read(wording::round::store_order(&order))
@@ -174,6 +185,14 @@ pub(super) fn answer(
         Request::Keeps { item, state, place } => keeps(stock, item, *state, place.as_ref())?,
         _ => return Ok(None),
     }))
+}
+
+fn is_marked(stock: &Stock, item: &ItemName) -> Result<bool, StockError> {
+    let waiting = stock.waiting()?;
+    let on_its_way = waiting
+        .iter()
+        .any(|thing| thing.item == *item && thing.mark.is_some());
+    Ok(on_its_way || stock.lots(item)?.iter().any(|lot| lot.mark.is_some()))
 }
 
 /// The answer where there is none of the very thing, but kinds of it: of one, all that was asked for, and of several what

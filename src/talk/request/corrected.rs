@@ -73,9 +73,8 @@ impl Request {
             }
             Self::Use(_, Used::Quantity(much), _)
             | Self::Keep(_, much)
-            | Self::Count(_, much, _) => {
-                *much = right(Some(much));
-            }
+            | Self::Count(_, much, _)
+            | Self::ListAmount(_, much) => *much = right(Some(much)),
             Self::Use(_, much, _) => *much = Used::Quantity(quantity.clone()),
             _ => return None,
         }

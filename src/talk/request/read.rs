@@ -69,7 +69,12 @@ impl Request {
             "list-add" => Self::List(slots.item()?, slots.quantity()?),
             "list-more" => Self::ListMore(slots.item_if_said()?, slots.needed_in_packs()?),
             "list-clear" => Self::ClearList,
-            "list-drop" => Self::Unlist(slots.item()?),
+            "list-drop" => match slots.quantity()? {
+                Some(quantity) => Self::ListLess(slots.item()?, quantity),
+                None => Self::Unlist(slots.item()?),
+            },
+            "list-change" => Self::ListAmount(slots.item()?, slots.needed_quantity()?),
+            "list-ask" => Self::OnList(slots.item()?),
             "list-read" => Self::ReadList,
             "got" | "got-some" => Self::Got(slots.item()?, slots.quantity()?),
             "only-had" => Self::OnlyHad(slots.needed_quantity()?),
@@ -171,7 +176,9 @@ impl Request {
                 let mark = slots.mark_if_said()?.ok_or(Unclear::Missing("mark"))?;
                 Self::Mark(slots.item()?, mark)
             }
-            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?),
+            "mark-ask" => Self::MarksOf(slots.item()?),
+            "mark-off" => Self::Unmark(slots.item()?),
+            "tag-kitchen" => Self::KitchenTag(slots.item()?, slots.needed_tag()?, slots.choice()),
             "tag-remind" => Self::Remind(slots.item()?, slots.needed_tag()?),
             "tags-take" => Self::TakeTags(slots.needed_tag()?, slots.last_tag()?),
             "tag-lost" => Self::LoseTag(slots.needed_tag()?),
@@ -182,11 +189,19 @@ impl Request {
                 Some(number) => Self::Spent(Which::Tag(number)),
                 None => Self::Spent(Which::Item(slots.item_without_number()?)),
             },
-            "done" => Self::Done,
+            "tag-spent" => Self::Spent(Which::Tag(slots.needed_tag()?)),
+            "tag-free" => Self::FreeTag(slots.needed_tag()?),
+            "spent-some" => match slots.choice() {
+                of if of.is_any() => Self::Use(slots.item()?, slots.used()?, of),
+                of => Self::UsedUp(slots.item()?, of),
+            },
+            "done" | "done-shopping" => Self::Done,
             "trip-begin" => Self::BeginTrip,
             "trip-end" => Self::ComeHome,
             "next-line" => Self::NextLine,
             "got-it" => Self::GotIt,
+            "none-here" => Self::NoneThere(None),
+            "go-on" => Self::GoOn,
             "none-there" => Self::NoneThere(slots.item_if_said()?),
             "instead" => {
                 let instead = slots.named("instead", ItemName::new)?;

@@ -34,6 +34,9 @@ impl Slots<'_> {
         {
             return Err(Unclear::Several);
         }
+        if let Some(Value::Item { name, known: false }) = self.0.slot("item") {
+            no_name(name)?;
+        }
         if let Some(name) = self.named_by_percent() {
             return ItemName::new(&name).map_err(|_| Unclear::Missing("name"));
         }
@@ -453,6 +456,33 @@ const HEDGES: [&str; 46] = [
     "still",
     "only",
 ];
+
+/// Words that stand for what was said before, or for all of it: nothing is ever called so.
+const NO_NAMES: [&str; 6] = ["what", "next", "both", "all", "everything", "none"];
+
+/// Why a name that nobody knows can't be one.
+fn no_name(name: &str) -> Result<(), Unclear> {
+    if NO_NAMES.contains(&name) {
+        return Err(Unclear::Missing("name"));
+    }
+    let words: Vec<&str> = name.split(' ').collect();
+    let has_date = |pair: &[&str]| matches!(pair, ["use" | "best" | "sell" | "freeze", "by"]);
+    if words.windows(2).any(has_date) {
+        return Err(Unclear::Dates);
+    }
+    if let ["tag", rest @ ..] | ["kitchen" | "temporary", "tag", rest @ ..] = words.as_slice()
+        && let Some(number) = (1..=rest.len()).find_map(|end| read_number(&rest[..end]))
+        && let Ok(number) = u32::try_from(number.to_integer())
+    {
+        return Err(Unclear::TagAsName(number));
+    }
+    if let Some(at) = words.iter().position(|word| *word == "with")
+        && matches!(Mark::read(&words[at + 1..]).0.as_deref(), Some([_]))
+    {
+        return Err(Unclear::Marked(words[..at].join(" ")));
+    }
+    Ok(())
+}
 
 fn is_hedged(name: &str) -> bool {
     name.ends_with(" no") || name.split(' ').any(|word| HEDGES.contains(&word))

@@ -18,6 +18,17 @@ pub enum Unclear {
     /// Two things said as one, which would be kept as one that nobody ever asks for.
     #[error("One thing at a time. Say one, then the other")]
     Several,
+    /// A second date, or words of one, behind a name: it would be kept as a part of it.
+    #[error(
+        "One date at a time. Leave one out, then say, for example: the ham is best by December first"
+    )]
+    Dates,
+    /// A touch mark behind a name.
+    #[error("Say the tag without the mark. Then, for example: two bands on the {0}")]
+    Marked(String),
+    /// A tag where a name should be.
+    #[error("Tag {0} is no name. Say, for example: put tag {0} in the pantry")]
+    TagAsName(u32),
     /// What a label says, mixed with what somebody thinks of it.
     #[error("Say it as the label does: contains milk, may contain milk, or lists no milk")]
     Label,

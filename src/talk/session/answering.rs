@@ -48,6 +48,9 @@ impl Session {
         }
         let (heard, point) = (&understanding.heard, self.point());
         let mut reply = help::not_understood(heard, self.misses, point);
+        if let Some(words) = self.still_waits(understanding, now)? {
+            return Ok(Answer::missed(words));
+        }
         if let Some(words) = self.unknown_place(heard, now) {
             return Ok(Answer::missed(words));
         }

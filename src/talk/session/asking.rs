@@ -8,7 +8,7 @@ use crate::measure::{DateKind, DateNote, DateReading, Quantity};
 use crate::stock::{Choice, ItemName, Labelled, Lot, Refusal, StockError};
 use crate::talk::answer::Answer;
 use crate::talk::question::Question;
-use crate::talk::request::{Correction, Goods, Request};
+use crate::talk::request::{Correction, Goods, Request, Which};
 use crate::talk::wording;
 
 /// More words than that are no question that anybody keeps in mind.
@@ -260,17 +260,26 @@ impl Session {
         &mut self,
         request: &Request,
     ) -> Result<Option<Answer>, StockError> {
-        let (Request::UsedUp(item, _)
-        | Request::Finished(item)
-        | Request::ThrownOut(item)
-        | Request::UseSome(item)
-        | Request::ChangePart { item, .. }
-        | Request::Use(item, ..)
-        | Request::Change { item, .. }) = request
-        else {
-            return Ok(None);
+        let (item, kinds) = match request {
+            Request::UsedUp(item, _)
+            | Request::Finished(item)
+            | Request::ThrownOut(item)
+            | Request::UseSome(item)
+            | Request::ChangePart { item, .. }
+            | Request::Use(item, ..)
+            | Request::Change { item, .. } => (item, self.stock.kinds_instead(item)?),
+            // What waits to be put away, and not what has its place.
+            Request::PutSomewhere(item, ..)
+            | Request::Locate(item, _)
+            | Request::PutAway(Which::Item(item), _) => {
+                let mut kinds = self.stock.kinds_instead(item)?;
+                let waiting = self.stock.waiting()?;
+                kinds.retain(|kind| waiting.iter().any(|thing| thing.item == *kind));
+                (item, kinds)
+            }
+            Request::Got(item, _) => (item, self.kinds_on_list(item)?),
+            _ => return Ok(None),
         };
-        let kinds = self.stock.kinds_instead(item)?;
         let [kind] = kinds.as_slice() else {
             let words = wording::none_but_kinds(item, &kinds);
             return Ok((!kinds.is_empty()).then(|| Answer::say(words)));
@@ -284,12 +293,26 @@ impl Session {
         let words = wording::ask_whether_kind(kind);
         // Of the very thing, some may have been there that nobody spoke of.
         let sentence = self.said.as_ref().map(|said| said.sentence.clone());
-        let or = sentence.filter(|_| matches!(request, Request::UsedUp(..) | Request::Finished(_)));
+        let or = sentence.filter(|_| !matches!(request, Request::Use(..)));
         let question = Question::DidYouMean {
             request: of_kind,
             or: or.map(|sentence| (sentence, Box::new(request.clone()))),
         };
         Ok(Some(self.ask(question, words)))
+    }
+
+    /// Where a thing isn't on the list, what is there of its kinds: of "peas", the frozen peas.
+    fn kinds_on_list(&self, item: &ItemName) -> Result<Vec<ItemName>, StockError> {
+        let lines = self.stock.list()?;
+        let is_worn = self.stock.worn()?.iter().any(|(_, worn)| worn == item);
+        if is_worn || lines.iter().any(|line| line.item == *item) || self.stock.waits(item)? {
+            return Ok(Vec::new());
+        }
+        let kind = format!(" {item}");
+        let listed = lines.into_iter().map(|line| line.item);
+        Ok(listed
+            .filter(|name| name.as_str().ends_with(&kind))
+            .collect())
     }
 
     /// What a no leads to: to what else may have been said, or to nothing.

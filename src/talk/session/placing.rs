@@ -3,11 +3,16 @@
 use chrono::NaiveDateTime;
 
 use super::{Session, Stage};
+use crate::grammar::{Understanding, Verdict};
 use crate::measure::Quantity;
-use crate::stock::{Change, Choice, ItemName, Lot, Place, Refusal, Source, StockError};
+use crate::stock::{
+    Asked, ByHand, Change, Choice, Feel, ItemName, Lot, Place, Refusal, Source, StockError,
+    TagNumber, by_hand,
+};
 use crate::talk::answer::{Answer, changed};
 use crate::talk::question::Question;
-use crate::talk::request::Request;
+use crate::talk::request::{Request, Which};
+use crate::talk::walk_away::candidates;
 use crate::talk::wording;
 
 /// Where what was frozen is, unless something else was said.
@@ -136,6 +141,86 @@ impl Session {
         let mut answer = self.carry_out(Request::Locate(item, place), false, now, source)?;
         answer.changed |= was_gone && !lots.is_empty();
         Ok(answer)
+    }
+
+    /// "Kitchen tag three on the tuna", where there is some in several places that has no tag: asks for one after another,
+    /// what came last first.
+    pub(super) fn ask_which_to_tag(
+        &mut self,
+        item: &ItemName,
+        tag: TagNumber,
+    ) -> Result<Option<Answer>, StockError> {
+        let mut lots = self.stock.lots(item)?;
+        lots.retain(|lot| lot.tag.is_none());
+        lots.sort_by_key(|lot| std::cmp::Reverse(lot.id));
+        let mut or: Vec<(String, Request)> = Vec::new();
+        for place in lots.into_iter().filter_map(|lot| lot.place) {
+            let said = format!("in the {place}");
+            if or.iter().all(|(before, _)| *before != said) {
+                let request = Request::KitchenTag(item.clone(), tag, Choice::from(place));
+                or.push((said, request));
+            }
+        }
+        if or.len() < 2 {
+            return Ok(None);
+        }
+        let (said, request) = or.remove(0);
+        let words = wording::ask_whether_this_one(item, &said);
+        Ok(Some(self.ask(Question::WhichOne { request, or }, words)))
+    }
+
+    /// "Put away the square bag in the pantry": what waits and feels so, asked about; `None` where a name is meant.
+    pub(super) fn put_away_by_feel(
+        &mut self,
+        item: &ItemName,
+        place: &Place,
+    ) -> Result<Option<Answer>, StockError> {
+        let words: Vec<&str> = item.as_str().split(' ').collect();
+        let (feel, rest) = Feel::read(&words);
+        if feel.is_empty() || !rest.is_empty() || self.names.find(item.as_str()).is_some() {
+            return Ok(None);
+        }
+        let asked = Asked {
+            feel,
+            marks: None,
+            place: None,
+        };
+        let waiting = self.stock.waiting()?;
+        let found = by_hand(&asked, &candidates(&self.stock, &waiting)?);
+        let likeliest = match found {
+            ByHand::This(item) => Some(item),
+            ByHand::Likely(items) => items.into_iter().next(),
+            ByHand::OneOf(_) | ByHand::Medicine | ByHand::None => None,
+        };
+        let Some(likeliest) = likeliest else {
+            return Ok(Some(Answer::say(wording::away::SAY_ITS_NAME.to_owned())));
+        };
+        let words = wording::away::ask_whether_it_is(&likeliest);
+        let request = Request::PutAway(Which::Item(likeliest), place.clone());
+        Ok(Some(self.ask(Question::did_you_mean(request), words)))
+    }
+
+    /// What is said of a thing in hand, while nothing is being put away but something waits: after a restart, say.
+    pub(super) fn still_waits(
+        &self,
+        understanding: &Understanding,
+        now: NaiveDateTime,
+    ) -> Result<Option<String>, StockError> {
+        let waiting = self.stock.waiting()?.len();
+        if waiting == 0 || self.walk.mode().is_some() || self.open.is_some() {
+            return Ok(None);
+        }
+        let Some(away) = self.grammar.in_mode("away") else {
+            return Ok(None);
+        };
+        let heard = away.understand(&[&understanding.heard], &self.names, now.date());
+        let command = heard.command.filter(|_| heard.verdict == Verdict::Accept);
+        let is_of_hand = command.is_some_and(|command| match command.intent.as_str() {
+            "goes-there" | "goes-with-tag" | "cant-tell" => true,
+            "in-hand" => command.slot("item").is_none(),
+            _ => false,
+        });
+        Ok(is_of_hand.then(|| wording::away::still_waits(waiting)))
     }
 
     /// The request by which what was thawed and has no place since is frozen again: its place alone would leave its clock

@@ -2,6 +2,7 @@
 
 use super::capital;
 use crate::stock::{ItemName, TagNumber, Waiting};
+use crate::talk::reading::Listing;
 
 pub(in crate::talk) const MEDICINE_FEELS_SO: &str =
     "A medicine may feel like that. Say its name, its tag or its mark.";
@@ -10,6 +11,9 @@ pub(in crate::talk) const SAY_WHICH: &str = "Then say its name, its tag or its m
 
 pub(in crate::talk) const WHICH_IS_IT: &str =
     "Which one? Say its name, its tag or its mark, or skip it.";
+/// What waits and feels so can't be told.
+pub(in crate::talk) const SAY_ITS_NAME: &str =
+    "Which one is that? Say put away, its name or its tag, and the place.";
 pub(in crate::talk) const LAY_ASIDE: &str = "Lay it aside for the end, and say skip it.";
 
 /// At most this many are named.
@@ -25,6 +29,24 @@ pub(in crate::talk) fn several_fit(items: &[ItemName]) -> String {
         "{} fit: {}. Say its name.",
         count(names.len()),
         named(&names)
+    )
+}
+
+/// What waits to be put away, for who asks what is left.
+pub(in crate::talk) fn waiting(things: &[Waiting]) -> Listing {
+    let said = things.iter().map(|thing| match thing.tag {
+        Some(tag) => format!("{}, tag {tag}", thing.item),
+        None => thing.item.to_string(),
+    });
+    Listing::new(super::things(things.len()), said.collect())
+}
+
+/// A place or a tag is said, and nothing is being put away; but something waits.
+pub(in crate::talk) fn still_waits(waiting: usize) -> String {
+    let are = if waiting == 1 { "is" } else { "are" };
+    format!(
+        "{} {are} to be put away. Say: put things away.",
+        super::capital(&super::things(waiting))
     )
 }
 

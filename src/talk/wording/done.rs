@@ -129,6 +129,7 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
         } => round::came_home(*waiting, *still_listed, worn),
         Outcome::Got {
             item,
+            quantity,
             instead_of,
             was_listed,
             still,
@@ -136,15 +137,17 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             ..
         } => round::got(
             item,
+            quantity.as_ref(),
             instead_of.as_ref(),
             *was_listed,
             still.as_ref(),
             *left,
         ),
         Outcome::NoneThere { item, left } => {
-            format!("No {item}; it stays on the list. {}", round::to_find(*left))
+            format!("{} {}", round::none_there(item), round::to_find(*left))
         }
         Outcome::Marked { item, mark } => facts::marked(item, *mark),
+        Outcome::Unmarked { item } => facts::no_mark(item),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
         Outcome::Counted { lot, was: None } => format!("{}.", lot_facts(lot, today)),
         Outcome::Counted {
@@ -450,7 +453,7 @@ pub(in crate::talk) fn got(result: &Outcome, today: NaiveDate) -> String {
             item,
             quantity: Some(still),
             ..
-        } => round::got_in_part(item, still),
+        } => round::got_in_part(item, None, still),
         other => outcome(other, today),
     }
 }

@@ -6,7 +6,7 @@ use super::{amounts, capital, dates_of, labels, note_said, thawed_before, things
 use crate::measure::{DateNote, Quantity, say_date};
 use crate::stock::{
     Fact, Facts, ItemKind, ItemName, Lot, Mark, NotYetKnown, OwnWords, Place, PoolTag, Sureness,
-    TagKind, TagNumber, TagState,
+    TagKind, TagNumber, TagState, Waiting,
 };
 use crate::talk::reading::Listing;
 
@@ -149,6 +149,43 @@ pub(in crate::talk) fn marked(item: &ItemName, mark: Mark) -> String {
     format!("{}: {}.", capital(item.as_str()), mark.spoken())
 }
 
+pub(in crate::talk) fn no_mark(item: &ItemName) -> String {
+    format!("{}: no mark is noted.", capital(item.as_str()))
+}
+
+/// The marks on what there is of a thing, each once, with where that is.
+pub(in crate::talk) fn marks(item: &ItemName, lots: &[Lot], waiting: &[Waiting]) -> String {
+    let mut said: Vec<String> = Vec::new();
+    let on_shelf = lots.iter().filter_map(|lot| {
+        let place = lot.place.as_ref().map(|place| format!(", {place}"));
+        Some(lot.mark?.spoken() + &place.unwrap_or_default())
+    });
+    let on_its_way = waiting.iter().filter(|thing| thing.item == *item);
+    let on_its_way =
+        on_its_way.filter_map(|thing| Some(thing.mark?.spoken() + ", not put away yet"));
+    for one in on_shelf.chain(on_its_way) {
+        if !said.contains(&one) {
+            said.push(one);
+        }
+    }
+    match said.is_empty() {
+        true => no_mark(item),
+        false => format!("{}: {}.", capital(item.as_str()), said.join("; ")),
+    }
+}
+
+/// What kitchen tags say isn't so any more; nothing where there are none.
+pub(in crate::talk) fn to_write_again(tags: &[TagNumber]) -> String {
+    match tags {
+        [] => String::new(),
+        [tag] => format!(" Tag {tag} is to be written again."),
+        tags => {
+            let numbers: Vec<String> = tags.iter().map(ToString::to_string).collect();
+            format!(" Tags {} are to be written again.", numbers.join(", "))
+        }
+    }
+}
+
 /// What feels like what is in hand, most likely first, and how sure that is.
 pub(in crate::talk) fn feels_like(
     likely: &[(ItemName, Sureness, Vec<Place>)],
@@ -242,6 +279,11 @@ pub(in crate::talk) fn mark_taken(mark: Mark, item: &ItemName, free: Option<Mark
     let take = free.map_or("another mark".to_owned(), Mark::spoken);
     let mark = mark.spoken();
     format!("Already on the {item}: {mark}. Nothing changed. Take {take}.")
+}
+
+/// It is on something that has its place already.
+pub(in crate::talk) fn is_kitchen_tag(tag: TagNumber, item: &ItemName, place: &Place) -> String {
+    format!("Tag {tag} is a kitchen tag, on {item}. Say: move the {item} to the {place}.")
 }
 
 /// A tag of any kind that is no temporary one in use.

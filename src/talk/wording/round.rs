@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{amounts, capital, much_of, note_said, on, things};
+use crate::grammar::one_of;
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
     Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
@@ -13,6 +14,9 @@ use crate::talk::reading::{AT_ONCE, Listing};
 pub(in crate::talk) const READ_SPENT: &str = "Read the first spent tag.";
 pub(in crate::talk) const NOT_AT_THE_STORE: &str = "No trip is on. Say: I'm going shopping.";
 pub(in crate::talk) const NO_LINE_READ: &str = "Which one? Say next, or got and its name.";
+pub(in crate::talk) const READ_NEXT_SPENT: &str = "Read the next spent tag, or say done.";
+pub(in crate::talk) const ASK_WHETHER_TO_END_TRIP: &str =
+    "Nothing is ticked off. Undo going shopping? Yes or no.";
 pub(in crate::talk) const NOTHING_IN_HAND: &str = "Nothing is in hand. Say: put things away.";
 pub(in crate::talk) const NOTHING_PLACED: &str =
     "Nothing was just put away. Say: kitchen tag, its number, on, and the name.";
@@ -55,6 +59,42 @@ pub(in crate::talk) fn spent(outcome: &Outcome) -> (String, Option<ItemName>) {
         reply.push_str(" Already listed.");
     }
     (reply, Some(item.clone()))
+}
+
+/// The same outside the walk: nobody expects it there in a word.
+pub(in crate::talk) fn spent_by_tag(outcome: &Outcome) -> String {
+    let Outcome::TagSpent {
+        tag,
+        item,
+        left,
+        was_listed,
+    } = outcome
+    else {
+        return String::new();
+    };
+    let listed = match was_listed {
+        true => "Still on the list.",
+        false => "On the list.",
+    };
+    let left: Vec<&Lot> = left.iter().collect();
+    let left = match left.is_empty() {
+        true => String::new(),
+        false => format!(" {} left.", capital(&amounts(&left))),
+    };
+    format!(
+        "{} used up. {listed} Tag {tag} is free.{left}",
+        capital(item.as_str())
+    )
+}
+
+/// What was read right before.
+pub(in crate::talk) fn read_already(item: &ItemName) -> String {
+    format!("{}: read already.", capital(item.as_str()))
+}
+
+/// Whether a thing is gone of which the tag is said to be free.
+pub(in crate::talk) fn ask_whether_gone(tag: TagNumber, item: &ItemName) -> String {
+    format!("Tag {tag} is on {item}, to be put away. Is that gone? Yes or no.")
 }
 
 pub(in crate::talk) fn spent_done(read: &[ItemName], on_list: usize) -> String {
@@ -120,41 +160,96 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
         } => format!("{} instead of {of}.", capital(item.as_str())),
         Outcome::Got {
             item,
+            quantity,
             still: Some(still),
             ..
-        } => got_in_part(item, still),
+        } => got_in_part(item, quantity.as_ref(), still),
         Outcome::Got { item, .. } => format!("Got {item}."),
         Outcome::OffList { item, .. } => format!("Got {item}."),
-        Outcome::NoneThere { item, .. } => format!("No {item}; it stays on the list."),
+        Outcome::NoneThere { item, .. } => none_there(item),
         _ => String::new(),
     }
 }
 
-/// What was bought in part.
-pub(in crate::talk) fn got_in_part(item: &ItemName, still: &Quantity) -> String {
-    format!(
-        "Got some {item}. {} still to get.",
-        capital(&still.spoken())
-    )
+/// The store has none of it.
+pub(in crate::talk) fn none_there(item: &ItemName) -> String {
+    match one_of(item.as_str()) == item.as_str() {
+        true => format!("No {item}; it stays on the list."),
+        false => format!("No {item}; they stay on the list."),
+    }
 }
+
+/// What was bought in part.
+pub(in crate::talk) fn got_in_part(
+    item: &ItemName,
+    quantity: Option<&Quantity>,
+    still: &Quantity,
+) -> String {
+    let got = match quantity {
+        Some(quantity) => much_of(quantity, item),
+        None => format!("some {item}"),
+    };
+    format!("Got {got}. {} still to get.", capital(&still.spoken()))
+}
+
+pub(in crate::talk) const NOT_ON_THE_LIST: &str = " It wasn't on the list.";
 
 /// What was taken on a trip, where the line wasn't the one read last.
 pub(in crate::talk) fn got(
     item: &ItemName,
+    quantity: Option<&Quantity>,
     instead_of: Option<&ItemName>,
     was_listed: bool,
     still: Option<&Quantity>,
     left: usize,
 ) -> String {
     if let Some(still) = still {
-        return got_in_part(item, still);
+        return got_in_part(item, quantity, still);
     }
     let what = match (instead_of, was_listed) {
         (Some(of), _) => format!("{} instead of {of}.", capital(item.as_str())),
         (None, true) => format!("Got {item}."),
-        (None, false) => format!("Got {item}. It wasn't on the list."),
+        (None, false) => format!("Got {item}.{NOT_ON_THE_LIST}"),
     };
     format!("{what} {}", to_find(left))
+}
+
+/// What was taken once more: so much of it is in the cart.
+pub(in crate::talk) fn got_more(item: &ItemName, all: &Quantity, left: usize) -> String {
+    format!("In the cart: {}. {}", much_of(all, item), to_find(left))
+}
+
+/// What was taken before, and how to say that there is more of it.
+pub(in crate::talk) fn got_already(item: &ItemName, all: Option<&Quantity>) -> String {
+    let all = match all {
+        Some(all) => much_of(all, item),
+        None => item.to_string(),
+    };
+    format!("In the cart already: {all}. For more, say got, and how many.")
+}
+
+/// Nothing is left to be found, and some of the list isn't there.
+pub(in crate::talk) fn nothing_to_find(missing: &[ListLine]) -> Listing {
+    let names = missing.iter().map(|line| line.item.to_string());
+    Listing::new(
+        "Nothing more to find here. Not there".to_owned(),
+        names.collect(),
+    )
+}
+
+/// The store has none of what a reminder is worn for.
+pub(in crate::talk) fn reminder_stays(item: &ItemName) -> String {
+    format!("No {item}. The reminder stays.")
+}
+
+pub(in crate::talk) fn done_at_store(left: usize) -> String {
+    match left {
+        0 => "That was all of it. At home, say: I'm home.".to_owned(),
+        left => format!(
+            "{} still to find. Say next; or at home: I'm home.",
+            capital(&things(left))
+        ),
+    }
 }
 
 /// What was bought on the last trip.

@@ -27,13 +27,38 @@ pub(in crate::talk) fn list(lines: &[ListLine]) -> Listing {
     Listing::new(things(lines.len()), said.collect()).of(lines.iter().map(|line| &line.item))
 }
 
+/// Whether a thing is on the list; if not, what there is of it.
+pub(in crate::talk) fn on_list(item: &ItemName, line: Option<&ListLine>, lots: &[Lot]) -> String {
+    match line {
+        Some(ListLine {
+            quantity: Some(quantity),
+            ..
+        }) => format!("On the list: {}.", much_of(quantity, item)),
+        Some(_) => format!("On the list: {item}."),
+        None => format!("Not on the list: {item}. {}", how_much(item, lots)),
+    }
+}
+
+/// What is on the list can't be made so much less.
+pub(in crate::talk) fn cant_list_less(line: &ListLine) -> String {
+    let item = &line.item;
+    let listed = match &line.quantity {
+        Some(quantity) => much_of(quantity, item),
+        None => format!("{item}, without an amount"),
+    };
+    format!("On the list: {listed}. To take it off, say: take {item} off the list.")
+}
+
 pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing {
     let number = match tags {
         [] => return Listing::none("No temporary tag is in use."),
         [_] => "1 tag".to_owned(),
         several => format!("{} tags", several.len()),
     };
-    let said = tags
+    // What has passed comes first, so that the caution is heard with it.
+    let mut sorted: Vec<&TemporaryTag> = tags.iter().collect();
+    sorted.sort_by_key(|tag| passed(&tag.dates, today).is_empty());
+    let said = sorted
         .iter()
         .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
     let caution = caution(tags.iter().map(|tag| &tag.dates), today);
