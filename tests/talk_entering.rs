@@ -218,7 +218,7 @@ fn what_is_gone_or_nearly_is_said_in_other_words_too() {
         ),
         (
             "I ate the curry",
-            "Curry: all of it, 2 portions, fridge? Yes; or no, and say how much.",
+            "Curry: all of it, 2 portions, fridge? Yes; or say how much.",
         ),
         ("we're nearly out of flour", "Flour on the list."),
         ("the rice is running low", "Rice on the list."),

@@ -224,7 +224,7 @@ fn spent_tags_of_several_places_are_asked_about() {
             ("all", "I didn't get the name. Say it all again."),
             (
                 "tuna",
-                "Tuna: all of it, 2 cans, pantry; 2 cans, garage? Yes; or no, and say how much.",
+                "Tuna: all of it, 2 cans, pantry; 2 cans, garage? Yes; or say how much.",
             ),
             ("no", "All right. Nothing changed."),
             (

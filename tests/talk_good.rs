@@ -43,7 +43,7 @@ fn what_was_thrown_out_is_gone_and_of_several_it_is_asked() {
         ("add a dozen eggs to the fridge", "Eggs: 12, fridge."),
         (
             "I threw out the eggs",
-            "Eggs: all of it, 12, fridge? Yes; or no, and say how much.",
+            "Eggs: all of it, 12, fridge? Yes; or say how much.",
         ),
         (
             "yes",

@@ -315,7 +315,7 @@ fn where_a_thing_is_can_be_said_later() {
             "Eggs: 6 moved, counter. Two hours out of the fridge at most, one in heat.",
         ),
         ("there are five eggs", "Eggs: 5, counter; it was 6."),
-        ("there is only one egg", "Eggs: 1, counter."),
+        ("there is only one egg", "Eggs: 1, counter; it was 5."),
         ("undo", "Undone: the amount of eggs."),
         // Of what is there and somewhere else, nobody knows which is meant.
         ("add a bag of rice to the pantry", "Rice: 1 bag, pantry."),

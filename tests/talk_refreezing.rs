@@ -119,7 +119,11 @@ fn what_is_past_its_date_is_asked_about_before_it_is_frozen() {
             "I froze the milk",
             "Milk: use by yesterday, passed. When in doubt, throw it out. Freeze it anyway? Yes or no.",
         ),
-        (3, "what is on the list", "The list is empty."),
+        (
+            3,
+            "what is on the list",
+            "The list is empty. Milk: nothing changed.",
+        ),
         (3, "yes", "There was no question."),
     ]);
 }

@@ -89,7 +89,11 @@ fn going_shopping_says_how_many_are_likely_to_run_out() {
                 "I'm going shopping",
                 "2 things on the list, 1 of them likely to run out soon. Say next for each.",
             ),
-            ("undo", "Undone: going shopping."),
+            (
+                "undo",
+                "Nothing is ticked off. Undo going shopping? Yes or no.",
+            ),
+            ("yes", "Undone: going shopping."),
             (
                 "take the oats off the list",
                 "Oats off the list. The list is empty.",

@@ -377,11 +377,11 @@ fn the_days_that_were_asked_for_come_alone() {
         ),
         (
             "what expires tomorrow",
-            "1 thing: milk, use by tomorrow, fridge. Besides, 1 has passed: ask what has expired.",
+            "1 thing: milk, use by tomorrow, fridge. Besides, 1 has passed: ask what has expired. When in doubt, throw it out.",
         ),
         (
             "what expires next week",
-            "Nothing has a date next week. Besides, 1 has passed: ask what has expired.",
+            "Nothing has a date next week. Besides, 1 has passed: ask what has expired. When in doubt, throw it out.",
         ),
     ]);
 }

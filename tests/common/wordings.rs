@@ -809,4 +809,86 @@ pub const WORDINGS: &[(&str, &[&str])] = &[
         "no-idea",
         &["it doesn't say", "the label doesn't say", "I don't know"],
     ),
+    (
+        "left-out",
+        &[
+            "I left the chicken out",
+            "I left the milk on the counter overnight",
+        ],
+    ),
+    (
+        "mark-ask",
+        &[
+            "what mark is on the chickpeas",
+            "what's the mark on the beans",
+        ],
+    ),
+    (
+        "mark-off",
+        &["I took the band off the corn", "the corn has no band"],
+    ),
+    ("which-year", &["this year", "it's next year"]),
+    ("some-of", &["six", "no, six of them"]),
+    ("old-ones", &["the expired ones", "no, the old ones"]),
+    (
+        "spent-some",
+        &["one can of chickpeas", "tuna in the garage"],
+    ),
+    ("done-shopping", &["I'm done shopping", "we're finished"]),
+    (
+        "list-ask",
+        &[
+            "is milk on the list",
+            "how much milk is on the list",
+            "do I need bread",
+        ],
+    ),
+    ("list-change", &["change the apples to four pounds"]),
+    (
+        "tag-spent",
+        &["I used up tag twelve", "tag twelve is empty"],
+    ),
+    ("tag-free", &["tag twelve is free"]),
+    (
+        "none-here",
+        &[
+            "I can't find it",
+            "they ran out",
+            "it's sold out",
+            "none here",
+        ],
+    ),
+    ("go-on", &["next", "okay next"]),
+    (
+        "opened-ask",
+        &[
+            "is the milk open",
+            "have I opened the milk",
+            "when did I open the milk",
+        ],
+    ),
+    ("have-none", &["I have no milk", "we don't have any bread"]),
+    (
+        "bad-sign",
+        &[
+            "the tomatoes are bulging",
+            "the bread is moldy",
+            "the can is dented",
+        ],
+    ),
+    (
+        "free-ask",
+        &[
+            "is the bread nut free",
+            "can a guest with a nut allergy eat the bread",
+        ],
+    ),
+    (
+        "thrown-out-old",
+        &["I threw out the expired eggs", "I threw out the old eggs"],
+    ),
+    (
+        "allergen-free-ask",
+        &["what has no nuts", "what can I cook without nuts"],
+    ),
 ];
