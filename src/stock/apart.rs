@@ -4,45 +4,51 @@ use std::sync::LazyLock;
 
 use rusqlite::{Connection, params};
 
+use super::facts::ItemKind;
 use super::lots::name_column;
 use super::names::{ItemName, Place};
 use crate::guide::{NotFood, things_not_food};
 
-/// What is a medicine: it was said to be one, or is one by its name and wasn't said to be anything else.
-static MEDICINE: LazyLock<String> = LazyLock::new(|| {
-    let names = names_of(&[NotFood::Medicine]);
-    format!(
-        "(EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value = 'medicine')
-            OR name IN ({names})
-                AND NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind'))"
-    )
-});
+/// The numbers of the medicines: they were said to be one, or are one by their name and weren't said to be anything else.
+static MEDICINES: LazyLock<String> = LazyLock::new(|| items_of(&[NotFood::Medicine]));
 
-/// What is to be eaten: it was said to be food, or nothing else was said, and its name is of no other kind.
+/// The numbers of what is in the house and is neither food nor medicine.
+pub(super) static HOUSEHOLD: LazyLock<String> = LazyLock::new(|| items_of(&[NotFood::Household]));
+
+/// Whether an item is to be eaten: it was said to be food, or nothing else was said, and its name is of no other kind.
 pub(super) static FOOD: LazyLock<String> = LazyLock::new(|| {
-    let names = names_of(&[NotFood::Medicine, NotFood::Household]);
-    format!(
-        "NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind' AND value <> 'food')
-            AND (item.name NOT IN ({names})
-                OR EXISTS (SELECT 1 FROM fact WHERE fact.item = item.id AND what = 'kind'))"
-    )
+    let others = items_of(&[NotFood::Medicine, NotFood::Household]);
+    format!("item.id NOT IN ({others})")
 });
 
-/// Names of the starter list, as the database reads them.
-fn names_of(kinds: &[NotFood]) -> String {
+/// A query for the items of these kinds, which the database makes once for all that are looked at: a look at each of them takes
+/// far longer.
+fn items_of(kinds: &[NotFood]) -> String {
+    let values = kinds.iter().map(|kind| ItemKind::from(*kind).name());
     let names = kinds.iter().flat_map(|of| things_not_food(*of));
-    let mut names: Vec<String> = names
-        .map(|name| format!("'{}'", name.replace('\'', "''")))
+    format!(
+        "SELECT item FROM fact WHERE what = 'kind' AND value IN ({})
+             UNION ALL SELECT id FROM item AS named WHERE name IN ({})
+                 AND NOT EXISTS (SELECT 1 FROM fact WHERE fact.item = named.id AND what = 'kind')",
+        quoted(values),
+        quoted(names)
+    )
+}
+
+/// Texts as the database reads them.
+fn quoted(texts: impl Iterator<Item = &'static str>) -> String {
+    let mut texts: Vec<String> = texts
+        .map(|text| format!("'{}'", text.replace('\'', "''")))
         .collect();
-    names.sort();
-    names.join(", ")
+    texts.sort();
+    texts.join(", ")
 }
 
 /// All medicines, by name.
 pub(super) fn medicines(connection: &Connection) -> rusqlite::Result<Vec<ItemName>> {
     let mut query = connection.prepare_cached(&format!(
-        "SELECT name FROM item WHERE {} ORDER BY name",
-        *MEDICINE
+        "SELECT name FROM item WHERE id IN ({}) ORDER BY name",
+        *MEDICINES
     ))?;
     let rows = query.query_map([], |row| {
         name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)
@@ -56,9 +62,9 @@ pub(super) fn medicines_in(
     place: &Place,
 ) -> rusqlite::Result<Vec<ItemName>> {
     let mut query = connection.prepare_cached(&format!(
-        "SELECT name FROM item WHERE {}
+        "SELECT name FROM item WHERE id IN ({})
              AND EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id AND place = ?1) ORDER BY name",
-        *MEDICINE
+        *MEDICINES
     ))?;
     let rows = query.query_map([place.as_str()], |row| {
         name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)

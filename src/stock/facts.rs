@@ -7,6 +7,7 @@ use rusqlite::{Connection, Params, params};
 use serde::{Deserialize, Serialize};
 
 use super::allergens::{OnLabel, Says, on_label};
+use super::apart::HOUSEHOLD;
 use super::by_feel::Candidate;
 use super::clocks;
 use super::columns::{parse_column, parse_json, unreadable};
@@ -31,6 +32,15 @@ pub enum ItemKind {
     Household,
 }
 
+impl From<NotFood> for ItemKind {
+    fn from(kind: NotFood) -> Self {
+        match kind {
+            NotFood::Medicine => Self::Medicine,
+            NotFood::Household => Self::Household,
+        }
+    }
+}
+
 impl ItemKind {
     const ALL: [Self; 3] = [Self::Food, Self::Medicine, Self::Household];
 
@@ -43,11 +53,7 @@ impl ItemKind {
     /// assert_eq!(by_name("rice"), ItemKind::Food);
     /// ```
     pub fn by_name(item: &ItemName) -> Self {
-        match guide::not_food(item.as_str()) {
-            Some(NotFood::Medicine) => Self::Medicine,
-            Some(NotFood::Household) => Self::Household,
-            None => Self::Food,
-        }
+        guide::not_food(item.as_str()).map_or(Self::Food, Self::from)
     }
 
     /// The word for it.
@@ -490,14 +496,14 @@ pub(super) fn of_allergen(
     allergen: &Allergen,
 ) -> rusqlite::Result<Vec<LabelOf>> {
     let mut read = labels(connection, allergen)?;
-    let mut query = connection.prepare_cached(
+    let mut query = connection.prepare_cached(&format!(
         "SELECT id, name, EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id)
                 OR EXISTS (SELECT 1 FROM tag WHERE tag.item = item.id)
                 OR EXISTS (SELECT 1 FROM basket WHERE basket.item = item.id)
          FROM item
-         WHERE id NOT IN (SELECT item FROM fact WHERE what = 'kind' AND value = 'household')
-         ORDER BY name",
-    )?;
+         WHERE id NOT IN ({}) ORDER BY name",
+        *HOUSEHOLD
+    ))?;
     let mut rows = query.query([])?;
     let mut found = Vec::new();
     while let Some(row) = rows.next()? {

@@ -3,6 +3,7 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, Row, params};
 
+use super::apart::HOUSEHOLD;
 use super::choice::Choice;
 use super::columns::{parse_column, time_text};
 use super::error::Refusal;
@@ -331,14 +332,14 @@ pub(super) fn not_yet_known(connection: &Connection) -> rusqlite::Result<Vec<Not
 /// What is there to be eaten or taken without any date by which to use it, by name, each once.
 pub(super) fn undated(connection: &Connection) -> rusqlite::Result<Vec<ItemName>> {
     // A lot has few dates: to read them all and look at their kinds (the plus) takes half the time of looking for each kind.
-    let mut query = connection.prepare_cached(
+    let mut query = connection.prepare_cached(&format!(
         "SELECT name FROM item
          WHERE EXISTS (SELECT 1 FROM lot WHERE lot.item = item.id
                  AND NOT EXISTS (SELECT 1 FROM lot_date WHERE lot = lot.id
                      AND +kind IN ('use by', 'best by', 'sell by', 'freeze by')))
-             AND id NOT IN (SELECT item FROM fact WHERE what = 'kind' AND value = 'household')
-         ORDER BY name",
-    )?;
+             AND id NOT IN ({}) ORDER BY name",
+        *HOUSEHOLD
+    ))?;
     let names = query.query_map([], |row| {
         name_column(0, row.get_ref(0)?.as_str()?, ItemName::new)
     })?;
