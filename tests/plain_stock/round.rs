@@ -95,13 +95,12 @@ impl Model {
         Ok(())
     }
 
-    /// Whether what is on the list of an item is what was left to get on the last trip.
+    /// Whether what is on the list of an item is what was left to get on the last trip on which some was bought: it may be put
+    /// away on a later one.
     pub(super) fn left_a_rest(&self, item: Item) -> bool {
         let line = self.list.iter().find(|line| line.item == item);
-        let trip = self
-            .trips
-            .last()
-            .filter(|trip| trip.bought.contains_key(&item));
+        let mut trips = self.trips.iter().rev();
+        let trip = trips.find(|trip| trip.bought.contains_key(&item));
         line.zip(trip)
             .is_some_and(|(line, trip)| line.much.is_some() && line.why.1 <= trip.began)
     }
