@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 const FLOORS: [(&str, &[&str]); 9] = [
     ("settings", &[]),
     ("measure", &[]),
-    ("grammar", &["measure"]),
+    ("grammar", &["guide", "measure"]),
     ("guide", &["measure"]),
     ("stock", &["guide", "measure"]),
     ("share", &["measure", "stock"]),

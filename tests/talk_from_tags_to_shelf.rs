@@ -368,10 +368,10 @@ fn marks_are_told_and_taken_off() {
         ("add a can of corn to the pantry", "Corn: 1 can, pantry."),
         ("the corn has one band", "Corn: 1 band."),
         ("what mark is on the corn", "Corn: 1 band, pantry."),
-        ("I took the band off the corn", "Corn: no mark is noted."),
+        ("I took the band off the corn", "Corn: mark off."),
         ("what mark is on the corn", "Corn: no mark is noted."),
         ("undo", "Undone: taking the mark off the corn."),
-        ("the corn has no band", "Corn: no mark is noted."),
+        ("the corn has no band", "Corn: mark off."),
         (
             "what feels like a round can",
             "Nothing I know feels like that.",
@@ -392,6 +392,12 @@ fn of_the_tags_what_has_passed_is_read_first() {
         (
             "read the tags",
             "4 tags: tag 4, chicken, use by yesterday, passed; tag 1, rice; tag 2, oats. Say more. Check the label. When in doubt, throw it out.",
+        ),
+        // "It" is what was said first.
+        ("the first one", "Tag 4, chicken, use by yesterday, passed."),
+        (
+            "do they have milk",
+            "Not known. Nobody read the label of chicken for milk.",
         ),
     ]);
 }

@@ -1,7 +1,9 @@
 //! Words around a command that ask for nothing: "okay", "well", "I'd like to", "thank you".
 
-/// What may stand in front, the longest first.
-const OPENINGS: [&str; 24] = [
+use super::words::FILLERS;
+
+/// What may stand in front, the longest first; besides, what people say while they think.
+const OPENINGS: [&str; 18] = [
     "i would like you to",
     "i would like to",
     "i'd like to",
@@ -15,12 +17,6 @@ const OPENINGS: [&str; 24] = [
     "now",
     "then",
     "and",
-    "um",
-    "uhm",
-    "uh",
-    "er",
-    "erm",
-    "hmm",
     "so",
     "oh",
     "hey",
@@ -43,7 +39,7 @@ pub fn without_fillers(text: &str) -> Option<String> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let plain: Vec<String> = words.iter().map(|word| plain(word)).collect();
     let (mut first, mut end) = (0, words.len());
-    while let Some(opening) = OPENINGS.iter().find(|opening| {
+    while let Some(opening) = OPENINGS.iter().chain(&FILLERS).find(|opening| {
         let mut there = plain[first..end].iter();
         opening
             .split(' ')

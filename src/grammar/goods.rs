@@ -1,28 +1,7 @@
-//! The starter list: names of goods that a kitchen may hold, before it has told us its own.
-
-use serde::Deserialize;
-use std::collections::BTreeMap;
+//! The names to begin with, from the starter list.
 
 use super::lexicon::Lexicon;
-
-/// The starter list for English.
-const ENGLISH: &str = include_str!("../../grammars/goods.en.yaml");
-
-#[derive(Deserialize)]
-#[serde(rename_all = "kebab-case")]
-struct GoodsFile {
-    poured: Vec<Vec<String>>,
-    by_weight: Vec<Vec<String>>,
-    goods: BTreeMap<String, Vec<Good>>,
-}
-
-/// One thing: its name as it stands on a list, alone or with its other names behind it.
-#[derive(Deserialize)]
-#[serde(untagged)]
-enum Good {
-    Name(String),
-    Names(Vec<String>),
-}
+use crate::guide::goods;
 
 impl Lexicon {
     /// The names to begin with in a language: our starter list where there is one, else none.
@@ -38,20 +17,15 @@ impl Lexicon {
         if !language.to_ascii_lowercase().starts_with("en") {
             return names;
         }
-        let file: GoodsFile =
-            serde_yaml::from_str(ENGLISH).expect("the starter list is fixed and tested");
-        for (endings, poured) in [(&file.poured, true), (&file.by_weight, false)] {
+        let list = goods();
+        for (endings, poured) in [(&list.poured, true), (&list.by_weight, false)] {
             let endings = endings.iter().flatten();
             endings.for_each(|ending| names.add_pouring(ending, poured));
         }
-        for good in file.goods.values().flatten() {
-            match good {
-                Good::Name(name) => names.add(name, name),
-                Good::Names(all) => {
-                    if let Some(first) = all.first() {
-                        all.iter().for_each(|name| names.add(first, name));
-                    }
-                }
+        for good in list.goods.values().flatten() {
+            let all = good.names();
+            if let Some(first) = all.first() {
+                all.iter().for_each(|name| names.add(first, name));
             }
         }
         names

@@ -86,27 +86,34 @@ pub(super) fn nearest_paths(
     if text.is_empty() || text.len() > MOST_LETTERS {
         return Vec::new();
     }
-    let search = |beam: f32| {
-        let search = Search {
-            network,
-            names,
-            text,
-            traces: Vec::new(),
-            visits: Vec::new(),
-            visit_ids: FxHashMap::default(),
-            caller_ids: FxHashMap::default(),
-            entering: Vec::new(),
-            steps: 0,
-        };
-        search.run(tolerance, beam)
-    };
     if tolerance == Tolerance::Near {
-        let paths = search(NARROW);
+        let paths = paths_within(NARROW, network, names, text, tolerance);
         if paths.first().is_some_and(|path| path.cost <= NARROW) {
             return paths;
         }
     }
-    search(BEAM)
+    paths_within(BEAM, network, names, text, tolerance)
+}
+
+fn paths_within(
+    beam: f32,
+    network: &Network,
+    names: &Lexicon,
+    text: &[char],
+    tolerance: Tolerance,
+) -> Vec<Path> {
+    let search = Search {
+        network,
+        names,
+        text,
+        traces: Vec::new(),
+        visits: Vec::new(),
+        visit_ids: FxHashMap::default(),
+        caller_ids: FxHashMap::default(),
+        entering: Vec::new(),
+        steps: 0,
+    };
+    search.run(tolerance, beam)
 }
 
 /// What a [`Visit`] goes through.
@@ -702,6 +709,39 @@ impl Search<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::grammar::{GrammarFile, modes::Modes, normal_words};
+
+    /// Talk, commands to the letter, with slips, and with names that nobody knows.
+    #[test]
+    fn a_narrow_search_finds_no_other_path_than_a_wide_one() {
+        let file = GrammarFile::parse("en.yaml", include_str!("../../grammars/en.yaml")).unwrap();
+        let network = Modes::compile(&file).unwrap().outside();
+        let names = Lexicon::starter("en-US");
+        let commands = [
+            "what is not yet known",
+            "add two cans of tomatoes to the pantry best by march fourth",
+            "ad two can of tomatos to the pantry",
+            "I used up the oaks",
+            "put zhoug on the list",
+            "we have no milk",
+            "the oats contain wheat and milk",
+            "is the brad nut free",
+        ];
+        let talk = include_str!("../../tests/data/talk.en.txt").lines();
+        let (mut narrow, mut wide) = (0, 0);
+        for text in commands.into_iter().chain(talk.step_by(4)) {
+            let words = normal_words(text);
+            let letters: Vec<char> = words.iter().flat_map(|w| w.chars().chain([' '])).collect();
+            let found = nearest_paths(&network, &names, &letters, Tolerance::Near);
+            let best = paths_within(BEAM, &network, &names, &letters, Tolerance::Near);
+            assert_eq!(found.first(), best.first(), "{text}");
+            match best.first() {
+                Some(path) if path.cost <= NARROW => narrow += 1,
+                _ => wide += 1,
+            }
+        }
+        assert!(narrow > 3 && wide > 3, "{narrow} and {wide}");
+    }
 
     #[test]
     fn ways_come_by_cost_and_at_the_same_cost_in_the_order_of_the_file() {

@@ -25,7 +25,7 @@ static PIECE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// What people say while they think of what to say.
-const FILLERS: [&str; 7] = ["um", "umm", "uhm", "uh", "er", "erm", "hmm"];
+pub(super) const FILLERS: [&str; 7] = ["um", "umm", "uhm", "uh", "er", "erm", "hmm"];
 
 /// The words of a text in normal form.
 ///

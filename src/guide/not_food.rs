@@ -1,9 +1,9 @@
 //! What of the goods that any kitchen may hold isn't to be eaten, by its section of the starter list.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 use std::sync::LazyLock;
 
-use serde::Deserialize;
+use super::goods::{Good, goods};
 
 /// What a thing is that isn't food.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,7 +29,7 @@ pub fn not_food(name: &str) -> Option<NotFood> {
 /// All such names of one sort, as they are kept.
 pub fn things_not_food(of: NotFood) -> impl Iterator<Item = &'static str> {
     let named = NAMES.iter().filter(move |(_, is)| **is == of);
-    named.map(|(name, _)| name.as_str())
+    named.map(|(name, _)| *name)
 }
 
 /// The sections of the list with what isn't eaten. What is to be bought for babies and animals may be food.
@@ -59,34 +59,14 @@ const OTHERS: [(&str, Option<NotFood>); 15] = [
     ("thermometer", Some(NotFood::Household)),
 ];
 
-#[derive(Deserialize)]
-struct File {
-    goods: BTreeMap<String, Vec<Good>>,
-}
-
-#[derive(Deserialize)]
-#[serde(untagged)]
-enum Good {
-    Name(String),
-    Names(Vec<String>),
-}
-
-static NAMES: LazyLock<HashMap<String, NotFood>> = LazyLock::new(|| {
-    let list = include_str!("../../grammars/goods.en.yaml");
-    let mut file: File = serde_yaml::from_str(list).expect("the starter list is fixed and tested");
+static NAMES: LazyLock<HashMap<&'static str, NotFood>> = LazyLock::new(|| {
     let mut names = HashMap::new();
     for (section, is) in SECTIONS {
-        for good in file.goods.remove(section).unwrap_or_default() {
-            let all = match good {
-                Good::Name(name) => vec![name],
-                Good::Names(all) => all,
-            };
-            for name in all {
-                match OTHERS.iter().find(|(other, _)| *other == name) {
-                    Some((_, None)) => {}
-                    Some((_, Some(other))) => drop(names.insert(name, *other)),
-                    None => drop(names.insert(name, is)),
-                }
+        let things = goods().goods.get(section).into_iter().flatten();
+        for name in things.flat_map(Good::names) {
+            let other = OTHERS.iter().find(|(other, _)| other == name);
+            if let Some(is) = other.map_or(Some(is), |(_, is)| *is) {
+                names.insert(name.as_str(), is);
             }
         }
     }

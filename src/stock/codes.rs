@@ -20,22 +20,19 @@ pub enum Coded {
 }
 
 /// What a code stands for, if that was said of it in any length: with zeros before it, a bar code is the same number.
-pub(super) fn find_in_any_length(
-    connection: &Connection,
-    code: &Code,
-) -> rusqlite::Result<Option<Coded>> {
+pub(super) fn find(connection: &Connection, code: &Code) -> rusqlite::Result<Option<Coded>> {
     for form in Gtin::lengths_of(code.as_str()) {
         if let Ok(form) = Code::new(&form)
-            && let Some(coded) = find(connection, &form)?
+            && let Some(coded) = find_exact(connection, &form)?
         {
             return Ok(Some(coded));
         }
     }
-    find(connection, code)
+    find_exact(connection, code)
 }
 
-/// What a code stands for, if that was said.
-pub(super) fn find(connection: &Connection, code: &Code) -> rusqlite::Result<Option<Coded>> {
+/// The same of a code in just this length.
+fn find_exact(connection: &Connection, code: &Code) -> rusqlite::Result<Option<Coded>> {
     let mut query = connection.prepare_cached("SELECT number FROM pool WHERE code = ?1")?;
     let tag = query.query_row([code.as_str()], |row| row.get(0).map(TagNumber));
     if let Some(tag) = tag.optional()? {

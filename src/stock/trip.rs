@@ -160,7 +160,7 @@ pub(super) fn got(
         item: item.clone(),
         quantity,
         instead_of: instead_of.cloned(),
-        was_listed: line.is_some(),
+        was_listed: line.is_some() || is_worn,
         still,
         left: list::wanted(connection)?.len(),
     })

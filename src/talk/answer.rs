@@ -174,7 +174,7 @@ pub(super) fn answer(
     reply.push_str(wording::behind_its_place(&outcome));
     reply.push_str(&alike_now(stock, &outcome)?);
     let stale = wording::facts::to_write_again(&stale_tags(stock, &outcome)?);
-    if reply.split(' ').chain(stale.split(' ')).count() <= MOST_WORDS {
+    if reply.split(' ').chain(stale.split(' ')).count() <= wording::MOST_WORDS {
         reply.push_str(&stale);
     }
     if let Request::Keep(item, level) = request
@@ -205,9 +205,6 @@ pub(super) fn answer(
         ..changed(reply, item)
     })
 }
-
-/// No reply is longer, unless it was asked for.
-const MOST_WORDS: usize = 20;
 
 /// The kitchen tags that were written before something changed that they say.
 fn stale_tags(stock: &Stock, outcome: &Outcome) -> Result<Vec<TagNumber>, StockError> {

@@ -76,9 +76,6 @@ pub(super) const NOT_BEGUN: &str = "No practice is on. Say: teach me.";
 /// A step was left out.
 pub(super) const SKIPPED: &str = "Skipped.";
 
-/// Replies are no longer than can be kept in mind.
-const MOST_WORDS: usize = 20;
-
 /// How far the person has come.
 pub(super) struct Lesson {
     at: &'static Step,
@@ -185,7 +182,7 @@ impl Lesson {
 /// A reply with the first tail for which there is room; with the last, if there is room for none.
 fn joined(reply: &str, tails: &[String]) -> String {
     let words = |text: &str| text.split_whitespace().count();
-    let room = MOST_WORDS.saturating_sub(words(reply));
+    let room = super::wording::MOST_WORDS.saturating_sub(words(reply));
     let tail = tails.iter().find(|tail| words(tail) <= room);
     let tail = tail.or(tails.last()).map_or("", String::as_str);
     format!("{reply} {tail}").trim().to_owned()

@@ -4,6 +4,8 @@
 //! or one of them is said when it is asked for; and a question in between, or a reply that was cut off, doesn't lose the
 //! place.
 
+use std::collections::{HashMap, VecDeque};
+
 use super::request::Request;
 use crate::stock::ItemName;
 
@@ -135,17 +137,25 @@ impl ListPlace {
             return;
         }
         self.gone.clear();
+        // Of a thing that is in it several times, one after another.
+        let mut there: HashMap<&ItemName, VecDeque<usize>> = HashMap::new();
+        for (at, item) in now.items.iter().enumerate() {
+            there.entry(item).or_default().push_back(at);
+        }
         for (index, item) in self.listing.items.iter().enumerate() {
-            match now.items.iter().position(|other| other == item) {
-                Some(at) => {
-                    now.items.remove(at);
-                    self.listing.things[index] = now.things.remove(at);
-                }
+            match there.get_mut(item).and_then(VecDeque::pop_front) {
+                Some(at) => self.listing.things[index] = std::mem::take(&mut now.things[at]),
                 None => self.gone.push(index),
             }
         }
-        self.listing.items.append(&mut now.items);
-        self.listing.things.append(&mut now.things);
+        let mut new: Vec<usize> = there.into_values().flatten().collect();
+        new.sort_unstable();
+        for at in new {
+            self.listing.items.push(now.items[at].clone());
+            self.listing
+                .things
+                .push(std::mem::take(&mut now.things[at]));
+        }
     }
 
     fn index(&self, number: usize) -> Option<usize> {

@@ -927,7 +927,9 @@ impl Session {
             None => {
                 let stock = &mut self.stock;
                 let answer = super::answer::answer(stock, &request, &forms, now, source)?;
-                self.listed_for = answer.listing.as_ref().map(|_| request.clone());
+                // Only a question may be asked again.
+                let listing = answer.listing.as_ref().filter(|_| !answer.changed);
+                self.listed_for = listing.map(|_| request.clone());
                 answer
             }
         };

@@ -394,13 +394,7 @@ impl Walk {
         };
         let is_listed = here.stock.is_listed(item)?;
         let Some(before) = in_cart(here.stock)?.filter(|_| !is_listed) else {
-            let is_worn = here.stock.worn()?.iter().any(|(_, worn)| worn == item);
-            let answer = self.bought(event, item, here)?;
-            let unlisted = wording::round::NOT_ON_THE_LIST;
-            return Ok(match is_worn {
-                true => changed(answer.reply.replace(unlisted, ""), answer.mentioned),
-                false => answer,
-            });
+            return self.bought(event, item, here);
         };
         if much.is_none() {
             let words = wording::round::got_already(item, before.as_ref());

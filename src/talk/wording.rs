@@ -18,6 +18,9 @@ use crate::grammar::one_of;
 use crate::measure::{DateKind, DateNote, Quantity, say_distance};
 use crate::stock::{Choice, ItemName, Lot, Place};
 
+/// No reply has more words, unless it was asked for.
+pub(super) const MOST_WORDS: usize = 20;
+
 pub(super) fn note_said(note: DateNote, today: NaiveDate) -> String {
     let said = note.spoken(today);
     match note.kind {

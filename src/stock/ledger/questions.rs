@@ -461,7 +461,7 @@ impl Stock {
     /// # Errors
     /// What the file says.
     pub fn code(&self, code: &Code) -> Result<Option<Coded>, StockError> {
-        self.ask(|c| codes::find_in_any_length(c, code))
+        self.ask(|c| codes::find(c, code))
     }
 
     /// The lots of which nobody could tell what they are, said where they are, or how much they hold.

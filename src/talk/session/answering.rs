@@ -11,9 +11,6 @@ use crate::talk::reading::{self, ListPlace, Through};
 use crate::talk::request::Request;
 use crate::talk::{help, wording};
 
-/// No reply has more words.
-const MOST_WORDS: usize = 20;
-
 impl Session {
     /// What wasn't understood answers nothing: a question is put again, once, so that it is heard that it is still open. But a
     /// yes that comes later, and may be meant for something else, must not do what can hurt.
@@ -33,7 +30,7 @@ impl Session {
                 )));
             }
             let reply = format!("{} {}", wording::NOT_UNDERSTOOD, open.words);
-            let is_long = reply.split_whitespace().count() > MOST_WORDS;
+            let is_long = reply.split_whitespace().count() > wording::MOST_WORDS;
             let reply = if is_long { open.words.clone() } else { reply };
             self.open = Some(open);
             return Ok(Answer::missed(reply));

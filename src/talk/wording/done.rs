@@ -147,7 +147,7 @@ pub(in crate::talk) fn outcome(outcome: &Outcome, today: NaiveDate) -> String {
             format!("{} {}", round::none_there(item), round::to_find(*left))
         }
         Outcome::Marked { item, mark } => facts::marked(item, *mark),
-        Outcome::Unmarked { item } => facts::no_mark(item),
+        Outcome::Unmarked { item } => format!("{}: mark off.", capital(item.as_str())),
         Outcome::LotTold { lot } => format!("{}.", lot_facts(lot, today)) + &guided(lot, today),
         Outcome::Counted { lot, was: None } => format!("{}.", lot_facts(lot, today)),
         Outcome::Counted {

@@ -2,8 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{amounts, capital, much_of, note_said, on, things};
-use crate::grammar::one_of;
+use super::{amounts, capital, is_plural, much_of, note_said, on, things};
 use crate::measure::{Quantity, say_date};
 use crate::stock::{
     Coded, Comes, ItemName, LastTrip, ListLine, Lot, Outcome, OwnWords, Place, Section, StoreOrder,
@@ -173,9 +172,9 @@ pub(in crate::talk) fn in_short(outcome: &Outcome) -> String {
 
 /// The store has none of it.
 pub(in crate::talk) fn none_there(item: &ItemName) -> String {
-    match one_of(item.as_str()) == item.as_str() {
-        true => format!("No {item}; it stays on the list."),
-        false => format!("No {item}; they stay on the list."),
+    match is_plural(item) {
+        true => format!("No {item}; they stay on the list."),
+        false => format!("No {item}; it stays on the list."),
     }
 }
 
@@ -192,8 +191,6 @@ pub(in crate::talk) fn got_in_part(
     format!("Got {got}. {} still to get.", capital(&still.spoken()))
 }
 
-pub(in crate::talk) const NOT_ON_THE_LIST: &str = " It wasn't on the list.";
-
 /// What was taken on a trip, where the line wasn't the one read last.
 pub(in crate::talk) fn got(
     item: &ItemName,
@@ -209,7 +206,7 @@ pub(in crate::talk) fn got(
     let what = match (instead_of, was_listed) {
         (Some(of), _) => format!("{} instead of {of}.", capital(item.as_str())),
         (None, true) => format!("Got {item}."),
-        (None, false) => format!("Got {item}.{NOT_ON_THE_LIST}"),
+        (None, false) => format!("Got {item}. It wasn't on the list."),
     };
     format!("{what} {}", to_find(left))
 }

@@ -63,7 +63,7 @@ pub(in crate::talk) fn tags(tags: &[TemporaryTag], today: NaiveDate) -> Listing 
         .map(|tag| format!("tag {}, {}", tag.number, tag_facts(tag, today)));
     let caution = caution(tags.iter().map(|tag| &tag.dates), today);
     Listing::new(number, said.collect())
-        .of(tags.iter().map(|tag| &tag.item))
+        .of(sorted.iter().map(|tag| &tag.item))
         .with_caution(caution)
 }
 
